@@ -1,0 +1,1 @@
+"""What each cost element comes to; none imports another."""

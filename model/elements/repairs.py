@@ -1,0 +1,198 @@
+"""Repairs: expected failures of each mode, by a power law in meter hours or in years of the engine's own age.
+
+Minimal repair ("as old"): failures expected by age x are (x / scale)^shape. A part renewed at each repair ("as new"):
+the renewal function M of a Weibull life of that scale and shape, M(x) = F(x) + integral of M(x - u) dF(u), solved on a
+grid by midpoint sums with Richardson extrapolation; in a used engine the first life is as old as the engine.
+"""
+
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from model.compiling import compiled
+from model.inputs.engine import FailureMode
+from model.inputs.owner import Neglect
+from model.inputs.terms import AfterRepair, Clock
+
+Amounts = NDArray[np.float64]
+
+GRID_SPAN = 24.0
+"""How far the renewal function is tabulated; beyond, it rises by one failure for each mean life. [scale]"""
+
+GRID_STEP = 1.0 / 128.0
+"""Step of that table. [scale]"""
+
+
+class ModeTable(NamedTuple):
+    """Failure modes as the compiled sums need them, each column of shape (mode,)."""
+
+    by_hours: NDArray[np.bool_]
+    """Whether the mode ages by meter hours (else by years)."""
+    scale: Amounts
+    """Age at which one failure is expected, neglect included. [h or year]"""
+    shape: Amounts
+    """Shape of the power law. [-]"""
+    as_new: NDArray[np.bool_]
+    """Whether a repair renews the part."""
+    start: Amounts
+    """Age of the engine at delivery on the mode's clock. [h or year]"""
+    renewals: Amounts
+    """Expected failures since delivery of as-new modes, shape (mode, grid). [-]"""
+    renewals_integral: Amounts
+    """Their integral over age / scale, shape (mode, grid). [-]"""
+
+
+def mode_table(modes: Sequence[FailureMode], start: tuple[float, float], neglect: Neglect | None) -> ModeTable:
+    """
+    Failure modes as the compiled sums need them.
+
+    Parameters
+    ----------
+    modes : sequence of FailureMode
+    start : (float, float)
+        Meter hours and age of the engine at delivery. [h, year]
+    neglect : Neglect or None
+        The scenario's factors when servicing is skipped, which multiply the intensity; None when it is not.
+
+    Returns
+    -------
+    ModeTable
+    """
+    by_hours = np.array([mode.clock is Clock.HOURS for mode in modes], dtype=np.bool_)
+    as_new = np.array([mode.after is AfterRepair.AS_NEW for mode in modes], dtype=np.bool_)
+    scale = np.array([_neglected_scale(mode, neglect) for mode in modes])
+    starts = np.where(by_hours, start[0], start[1]).astype(float)
+    size = round(GRID_SPAN / GRID_STEP) + 1 if as_new.any() else 0
+    renewals, integrals = np.zeros((len(modes), size)), np.zeros((len(modes), size))
+    for index, mode in enumerate(modes):
+        if as_new[index]:
+            renewals[index], integrals[index] = renewal_table(mode.shape, float(starts[index] / scale[index]))
+    shape = np.array([mode.shape for mode in modes])
+    return ModeTable(by_hours, scale, shape, as_new, starts, renewals, integrals)
+
+
+def _neglected_scale(mode: FailureMode, neglect: Neglect | None) -> float:
+    """The scale at which the neglected intensity expects one failure: intensity x f is scale / f^(1 / shape)."""
+    if neglect is None:
+        return mode.scale
+    factor = 1.0 if neglect.repair_factor is None else neglect.repair_factor
+    factor *= 1.0 if mode.neglect_factor is None else mode.neglect_factor
+    return mode.scale / factor ** (1.0 / mode.shape) if factor > 0.0 else float(np.inf)
+
+
+@compiled
+def _renewal_sums(life: Amounts, life_at_half: Amounts) -> Amounts:
+    """Renewal function on a grid by midpoint sums; `life` is F at the steps, `life_at_half` at the half steps."""
+    size = life.shape[0]
+    renewals = np.zeros(size)
+    rise = np.zeros(size)
+    for i in range(1, size):
+        total = life[i]
+        for j in range(1, i):
+            total += rise[j] * life_at_half[i - j]
+        total -= renewals[i - 1] * life_at_half[0]
+        renewals[i] = total / (1.0 - life_at_half[0])
+        rise[i] = renewals[i] - renewals[i - 1]
+    return renewals
+
+
+@lru_cache(maxsize=64)
+def renewal_table(shape: float, age: float = 0.0) -> tuple[Amounts, Amounts]:
+    """
+    Expected renewals of a Weibull life of scale 1, tabulated from the delivery of a part of some age.
+
+    Parameters
+    ----------
+    shape : float
+        Shape of the life. [-]
+    age : float
+        Age of the first part over its scale; later ones are new. [-]
+
+    Returns
+    -------
+    (ndarray, ndarray), shape (grid,)
+        Expected renewals by 0, GRID_STEP, ..., GRID_SPAN since delivery, and their integral. [-]
+    """
+    size = round(GRID_SPAN / GRID_STEP) + 1
+
+    def life(u: Amounts) -> Amounts:
+        return -np.expm1(-(u**shape))
+
+    def sums(step: float, count: int) -> Amounts:
+        return _renewal_sums(life(step * np.arange(count)), life(step * (np.arange(count) + 0.5)))
+
+    fine = sums(GRID_STEP / 2, 2 * size - 1)
+    renewals = (4.0 * fine[::2] - sums(GRID_STEP, size)) / 3.0
+    if age > 0.0:
+        u = GRID_STEP * np.arange(size)
+        first_life = -np.expm1(age**shape - (age + u) ** shape)
+        renewals = first_life + np.append(0.0, np.convolve(np.diff(first_life), fine[1::2])[: size - 1])
+    integral = np.append(0.0, np.cumsum(0.5 * (renewals[1:] + renewals[:-1])) * GRID_STEP)
+    return renewals, integral
+
+
+@compiled
+def _tabulated(table: Amounts, x: float) -> float:
+    """A table read at x by local cubics, and beyond its end along its last slope."""
+    last = table.shape[0] - 1
+    place = x / GRID_STEP
+    if place >= last:
+        return table[last] + (place - last) * (table[last] - table[last - 128]) / 128.0
+    i = min(max(int(place), 1), last - 2)
+    s = place - i
+    a, b, c, d = table[i - 1], table[i], table[i + 1], table[i + 2]
+    return (
+        -s * (s - 1) * (s - 2) / 6 * a
+        + (s + 1) * (s - 1) * (s - 2) / 2 * b
+        - (s + 1) * s * (s - 2) / 2 * c
+        + (s + 1) * s * (s - 1) / 6 * d
+    )
+
+
+@compiled
+def failures_by(mode: int, x: float, modes: ModeTable) -> float:
+    """Failures of a mode expected by its age x, up to a constant. [h or year -> -]"""
+    if modes.as_new[mode]:
+        return _tabulated(modes.renewals[mode], (x - modes.start[mode]) / modes.scale[mode])
+    return (x / modes.scale[mode]) ** modes.shape[mode]
+
+
+@compiled
+def failures_by_integral(mode: int, x: float, modes: ModeTable) -> float:
+    """Integral of `failures_by` over age, up to a constant. [h or year]"""
+    if modes.as_new[mode]:
+        return _tabulated(modes.renewals_integral[mode], (x - modes.start[mode]) / modes.scale[mode]) * modes.scale[mode]
+    return x * (x / modes.scale[mode]) ** modes.shape[mode] / (modes.shape[mode] + 1.0)
+
+
+@compiled
+def failures_between(
+    mode: int, modes: ModeTable, ageing: tuple[float, float], low: float, high: float
+) -> tuple[float, float]:
+    """
+    Failures of a mode expected within part of one year, and their times.
+
+    Parameters
+    ----------
+    mode : int
+    modes : ModeTable
+    ageing : (float, float)
+        The mode's age at `low`, and how fast it ages there. [h or year, and that a year]
+    low, high : float
+        Times since delivery, within one year of use. [year]
+
+    Returns
+    -------
+    (float, float)
+        Failures expected, and the sum of their expected times: integral of t over d(failures). [-, year]
+    """
+    x_low, rate = ageing
+    if high <= low or rate <= 0.0:
+        return 0.0, 0.0
+    x_high = x_low + rate * (high - low)
+    by_low, by_high = failures_by(mode, x_low, modes), failures_by(mode, x_high, modes)
+    area = (failures_by_integral(mode, x_high, modes) - failures_by_integral(mode, x_low, modes)) / rate
+    return by_high - by_low, high * by_high - low * by_low - area

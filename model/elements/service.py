@@ -1,0 +1,331 @@
+"""Service visits, owner's tasks, lay-up and top-ups: predetermined maintenance (EN 13306) in money."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from model.compiling import compiled
+from model.walk import Visits, WalkPlan, empty_visits, most_visits, walk
+from model.inputs.engine import UsedStart
+from model.inputs.plan import Interval, ServicePlan, Task
+from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_MONTHS, CountFrom, DoneBy, Servicing
+from model.money import Booking, booked_at
+from model.usage import NEVER
+
+Amounts = NDArray[np.float64]
+
+
+class VisitPrices(NamedTuple):
+    """What a visit costs, at delivery-day prices, for all engines on the boat."""
+
+    task_parts: Amounts
+    """Parts of each task done once, shape (task,). [money]"""
+    task_labour: Amounts
+    """Labour and menu price of each task done once, shape (task,). [money]"""
+    visit_labour: float
+    """Labour and price of the visit itself, once for the boat. [money]"""
+    days_lost: float
+    """Cost of the days a visit takes the boat. [money]"""
+
+
+class VisitTerms(NamedTuple):
+    """What a walk is priced with."""
+
+    plan: WalkPlan
+    """The plan."""
+    prices: VisitPrices
+    """What its visits cost."""
+    at_handover: bool
+    """Whether a visit that falls on the sale is made."""
+
+
+class ServiceSums(NamedTuple):
+    """Sums of a plan's visits by path and year, each of shape (path, year); nominal and present value."""
+
+    parts: Amounts
+    parts_present: Amounts
+    labour: Amounts
+    labour_present: Amounts
+    days: Amounts
+    days_present: Amounts
+    visits: Amounts
+
+
+def no_sums(paths: int, years: int) -> ServiceSums:
+    """Sums that nothing has been added to."""
+    return ServiceSums(*np.zeros((7, paths, years)))
+
+
+@dataclass(frozen=True)
+class TaskCost:
+    """One task done once on one engine, at delivery-day prices."""
+
+    task: Task
+    """The task as the plan states it."""
+    parts: tuple[tuple[str, float, str, float], ...]
+    """Name, expected quantity, unit, price of one unit. [-, unit, -, money]"""
+    labour_hours: float
+    """Labour charged, the plan's labour factor included. [h]"""
+    menu_price: float
+    """Price for parts and labour together. [money]"""
+
+    @property
+    def parts_price(self) -> float:
+        """Expected parts. [money]"""
+        return sum(quantity * price for _, quantity, _, price in self.parts)
+
+    def labour_price(self, labour_rate: float) -> float:
+        """Labour at a rate, and the menu price. [money]"""
+        return self.labour_hours * labour_rate + self.menu_price
+
+
+def task_cost(task: Task, plan: ServicePlan, servicing: Servicing) -> TaskCost:
+    """
+    What a task done once comes to: parts in the share of inspections that end in them, labour only at the workshop.
+
+    Parameters
+    ----------
+    task : Task
+    plan : ServicePlan
+        Gives the labour factor.
+    servicing : Servicing
+        "own": parts only, no labour or menu price.
+
+    Returns
+    -------
+    TaskCost
+    """
+    at_workshop = servicing is Servicing.KEPT and task.by is DoneBy.WORKSHOP
+    labour = task.labour + task.on_condition * task.labour_if_renewed
+    return TaskCost(
+        task,
+        tuple((part.name, part.quantity * task.on_condition, part.unit, part.price) for part in task.parts),
+        labour * plan.labour_factor if at_workshop else 0.0,
+        (task.menu_price or 0.0) if at_workshop else 0.0,
+    )
+
+
+def tasks_at_visits(plan: ServicePlan) -> tuple[Task, ...]:
+    """The tasks that the workshop does at visits, in the order of the walk's record."""
+    return tuple(task for task in plan.task if task.is_at_visits)
+
+
+def _limits(every: Interval | None) -> tuple[float, float]:
+    """Hours and months of an interval, infinite where there is no limit."""
+    if every is None:
+        return NEVER, NEVER
+    return every.hours or NEVER, every.months or NEVER
+
+
+def walk_plan(plan: ServicePlan, start: UsedStart | None) -> WalkPlan:
+    """
+    The plan as the walk needs it, its counts as they stand at delivery.
+
+    On a used engine they are what the plan, kept from new at meter hours / age a year, would leave; `serviced = "all"`
+    zeroes them and `last_done` sets some.
+
+    Parameters
+    ----------
+    plan : ServicePlan
+    start : UsedStart or None
+
+    Returns
+    -------
+    WalkPlan
+    """
+    tasks = tasks_at_visits(plan)
+    new = _from_new(plan.every, plan.first, tasks, plan.count_from)
+    if start is None:
+        return new
+    return _with_counts(new, [task.name for task in tasks], start)
+
+
+def owner_task_plan(task: Task, start: UsedStart | None) -> WalkPlan:
+    """The walk of one task that the owner does: its own count, no visit."""
+    assert task.every is not None
+    new = _from_new(task.every, None, (task,), CountFrom.NEW)
+    return new if start is None else _with_counts(new, [task.name], start)
+
+
+def _from_new(every: Interval, first: Interval | None, tasks: tuple[Task, ...], count_from: CountFrom) -> WalkPlan:
+    """A plan whose counts all start at delivery."""
+    limits = np.array([_limits(task.every) for task in tasks]).reshape(-1, 2)
+    return WalkPlan(
+        *_limits(every), *_limits(first), count_from is CountFrom.FIRST_VISIT,
+        np.ascontiguousarray(limits[:, 0]), np.ascontiguousarray(limits[:, 1]),
+        np.array([task.first for task in tasks], dtype=np.bool_),
+        0.0, 0.0, np.zeros(len(tasks)), np.zeros(len(tasks)),
+    )  # fmt: skip
+
+
+def _with_counts(new: WalkPlan, names: list[str], start: UsedStart) -> WalkPlan:
+    """The same plan with the counts of a used engine, and no first visit."""
+    since = np.zeros(2)
+    task_since = np.zeros((len(names), 2))
+    if start.serviced != "all":
+        since, task_since = _counts_of_kept_plan(new, start)
+    for index, name in enumerate(names):
+        if name in start.last_done:
+            done = start.last_done[name]
+            task_since[index] = start.meter_hours - done.hours, (start.age - done.age) * MONTHS_IN_A_YEAR
+    return new._replace(
+        first_hours=NEVER, first_months=NEVER, counts_from_first=False, since_hours=float(since[0]),
+        since_months=float(since[1]), task_since_hours=np.ascontiguousarray(task_since[:, 0]),
+        task_since_months=np.ascontiguousarray(task_since[:, 1]),
+    )  # fmt: skip
+
+
+def _counts_of_kept_plan(new: WalkPlan, start: UsedStart) -> tuple[Amounts, Amounts]:
+    """Counts, [h, month], that the plan kept from new leaves on the routine and on each task."""
+    hours = np.full(int(np.ceil(start.age)) + 1, start.meter_hours / start.age)
+    years = float(hours.size)
+    visits = empty_visits(most_visits(hours, years, new.base_hours, new.base_months))
+    count, _, _ = walk(hours, years, False, new, visits)
+    end = np.array([start.meter_hours, start.age * MONTHS_IN_A_YEAR])
+    before = [index for index in range(count) if visits.months[index] < end[1] - 1e-6]
+    routine, done = np.zeros(2), np.zeros((new.task_hours.size, 2))
+    for index in before:
+        at = np.array([visits.meter[index], visits.months[index]])
+        if not visits.is_first[index] or new.counts_from_first:
+            routine = at
+        for task in range(done.shape[0]):
+            counts_start_here = visits.is_first[index] and new.counts_from_first
+            if counts_start_here or int(visits.tasks[index]) >> task & 1:
+                done[task] = at
+    return end - routine, end - done
+
+
+def visits_of(hours: Amounts, years: float, at_handover: bool, plan: WalkPlan) -> Visits:
+    """
+    The visits of one path.
+
+    Parameters
+    ----------
+    hours : ndarray, shape (year,)
+        Hours of a full year. [h/year]
+    years : float
+        Length of the ownership period. [year]
+    at_handover : bool
+        Whether a visit that falls on the sale is made.
+    plan : WalkPlan
+
+    Returns
+    -------
+    Visits
+        Times since delivery and hours run since delivery. [month, h]
+    """
+    visits = empty_visits(most_visits(hours, years, plan.base_hours, plan.base_months))
+    count, _, _ = walk(hours, years, at_handover, plan, visits)
+    return Visits(*(column[:count] for column in visits))
+
+
+@compiled
+def visit_price(tasks: int, prices: VisitPrices) -> tuple[float, float]:
+    """
+    Parts and labour of one visit at delivery-day prices.
+
+    Parameters
+    ----------
+    tasks : int
+        Tasks done, task k as bit k.
+    prices : VisitPrices
+
+    Returns
+    -------
+    (float, float)
+        Parts; labour with menu prices and the visit's own charge. [money]
+    """
+    parts, labour = 0.0, prices.visit_labour
+    for task in range(prices.task_parts.shape[0]):
+        if tasks >> task & 1:
+            parts += prices.task_parts[task]
+            labour += prices.task_labour[task]
+    return parts, labour
+
+
+@compiled
+def add_event(
+    path: int, t: float, price: tuple[float, float, float], booking: Booking, sums: ServiceSums
+) -> None:
+    """
+    Book parts, labour and lost days of one dated event.
+
+    Parameters
+    ----------
+    path : int
+        Row of the sums.
+    t : float
+        When, since delivery. [year]
+    price : (float, float, float)
+        Parts, labour and lost days at delivery-day prices. [money]
+    booking : Booking
+    sums : ServiceSums
+        Added to.
+    """
+    booked = booked_at(t, booking.year_end, booking.years)
+    year = min(int(t + SMALLEST_MONTHS / MONTHS_IN_A_YEAR), sums.parts.shape[1] - 1)
+    discount = (1.0 + booking.discount) ** -booked
+    parts = price[0] * (1.0 + booking.parts) ** booked
+    labour = price[1] * (1.0 + booking.labour) ** booked
+    sums.parts[path, year] += parts
+    sums.parts_present[path, year] += parts * discount
+    sums.labour[path, year] += labour
+    sums.labour_present[path, year] += labour * discount
+    if price[2] > 0.0:
+        days = price[2] * (1.0 + booking.downtime) ** booked
+        sums.days[path, year] += days
+        sums.days_present[path, year] += days * discount
+
+
+@compiled
+def add_visits(
+    rows: Amounts, levels: Amounts, terms: VisitTerms, booking: Booking, sums: ServiceSums
+) -> None:
+    """
+    Walk every path and book its visits.
+
+    Parameters
+    ----------
+    rows : ndarray, shape (path, year)
+        Hours of a full year. [h/year]
+    levels : ndarray, shape (2, path)
+        Levels of parts and labour prices. [-]
+    terms : VisitTerms
+    booking : Booking
+    sums : ServiceSums
+        Added to.
+    """
+    most = 0
+    for path in range(rows.shape[0]):
+        most = max(most, most_visits(rows[path], booking.years, terms.plan.base_hours, terms.plan.base_months))
+    visits = empty_visits(most)
+    for path in range(rows.shape[0]):
+        count, _, _ = walk(rows[path], booking.years, terms.at_handover, terms.plan, visits)
+        for visit in range(count):
+            parts, labour = visit_price(visits.tasks[visit], terms.prices)
+            t = visits.months[visit] / MONTHS_IN_A_YEAR
+            price = (parts * levels[0, path], labour * levels[1, path], terms.prices.days_lost)
+            add_event(path, t, price, booking, sums)
+            sums.visits[path, min(int(t + SMALLEST_MONTHS / MONTHS_IN_A_YEAR), rows.shape[1] - 1)] += 1.0
+
+
+def top_up_cost(hours_run: Amounts, plan: ServicePlan) -> Amounts:
+    """
+    Crankcase oil added between changes, at delivery-day prices.
+
+    Parameters
+    ----------
+    hours_run : ndarray, shape (..., year)
+        Running hours. [h]
+    plan : ServicePlan
+
+    Returns
+    -------
+    ndarray, shape (..., year)
+        Cost for one engine. [money]
+    """
+    if plan.top_up is None:
+        return np.zeros_like(hours_run)
+    return hours_run * (plan.top_up.litres_per_100_hours / 100.0 * plan.top_up.price)

@@ -1,0 +1,41 @@
+"""What every table of a file has in common: frozen, unknown keys refused, fields documented by their docstrings."""
+
+from collections.abc import Sequence
+
+from pydantic import BaseModel, ConfigDict
+
+from model.inputs.problems import Refusal, shown
+
+
+class Table(BaseModel):
+    """A table of a scenario or engine file as checked data."""
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, use_attribute_docstrings=True, populate_by_name=True, hide_input_in_errors=True
+    )
+
+
+def out_of_order(at: str, points: Sequence[tuple[float, float]], what: str, fewest: int = 2) -> list[Refusal]:
+    """Refusals of a table of points that is too short or whose first column does not rise."""
+    found: list[Refusal] = []
+    if len(points) < fewest:
+        found.append(Refusal((at,), f"{len(points)} points", f"at least {fewest} points of {what}"))
+    for index in range(1, len(points)):
+        if points[index][0] <= points[index - 1][0]:
+            found.append(
+                Refusal(
+                    (at, index),
+                    f"{shown(list(points[index]))} after {shown(list(points[index - 1]))}",
+                    f"{what}, each first number above the one before",
+                )
+            )
+    return found
+
+
+def named_twice(at: str, names: Sequence[str]) -> list[Refusal]:
+    """Refusals of names that stand twice in an array of tables."""
+    return [
+        Refusal((at, index, "name"), f"{shown(name)} a second time", "a name of its own for each")
+        for index, name in enumerate(names)
+        if name in names[:index]
+    ]

@@ -1,0 +1,78 @@
+"""What is wrong with a file, told so that its author can put it right; every problem of a file at once."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+from typing import NoReturn
+
+from pydantic_core import PydanticCustomError
+
+Step = str | int
+"""One step of a path into a file: a key, or a position in an array (from 0)."""
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong: where it stands, what was found there, what is allowed."""
+
+    file: str
+    """The file's name as the user gave it."""
+    key: str
+    """Path of the key, arrays by name: `service.task["Gear oil"].every.hours`."""
+    found: str
+    """What was found there."""
+    allowed: str
+    """What is allowed there, with the unit."""
+
+    def as_dict(self) -> dict[str, str]:
+        """Form of the problem in JSON."""
+        return asdict(self)
+
+    def __str__(self) -> str:
+        """One or two lines for people."""
+        where = f"{self.file}: {self.key}" if self.key else self.file
+        return f"{where}: found {self.found}\n    allowed: {self.allowed}"
+
+
+class InputError(Exception):
+    """Input that cannot be used, with every problem that was found."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        """Keep the problems in the order in which they were found."""
+        self.problems: tuple[Problem, ...] = tuple(problems)
+        super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """A problem found by a rule between fields, its place counted from the model that holds the rule."""
+
+    at: tuple[Step, ...]
+    """Path from the model that found it."""
+    found: str
+    """What was found there."""
+    allowed: str
+    """What is allowed there."""
+
+
+def refuse(refusals: Sequence[Refusal]) -> None:
+    """Raise all refusals as one pydantic error, or do nothing when there are none.
+
+    `model.inputs.reading` takes them apart again into one `Problem` each.
+    """
+    if refusals:
+        raise PydanticCustomError("refused", "refused", {"refusals": list(refusals)})
+
+
+def not_allowed(allowed: str) -> NoReturn:
+    """Raise an error for the value under validation, saying what is allowed in its place."""
+    raise PydanticCustomError("not_allowed", "{allowed}", {"allowed": allowed})
+
+
+def shown(value: object, longest: int = 60) -> str:
+    """Short form of a value found in a file, for a message."""
+    text = str(value).lower() if isinstance(value, bool) else repr(value) if isinstance(value, str) else str(value)
+    if isinstance(value, dict):
+        text = "a table with " + (", ".join(str(key) for key in list(value)[:6]) or "no keys")
+    elif isinstance(value, list | tuple):
+        text = f"a list of {len(value)}: {value}" if value else "an empty list"
+    return text if len(text) <= longest else text[: longest - 3] + "..."
