@@ -1,0 +1,202 @@
+"""One ownership as dated rows: when, which element, which part or task, how much of it, at what price, and who pays.
+
+The same functions of the elements that give the totals give the rows; a test holds their sums together.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from model import money
+from model.case import Case
+from model.elements import capital, cover
+from model.elements.service import TaskCost, visits_of
+from model.inputs.plan import Interval
+from model.inputs.terms import MONTHS_IN_A_YEAR, Element, Payer, Servicing
+from model.measures import EngineCost
+from model.ownership import resale_value
+from model.usage import date_at, meter_at
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of the ledger; costs positive, receipts negative."""
+
+    t_years: float
+    """Booking time since delivery. [year]"""
+    date: date
+    """The day it falls on."""
+    meter_hours: float
+    """On the meter of one engine then. [h]"""
+    element: Element
+    """Cost element."""
+    item: str
+    """What it is."""
+    quantity: float
+    """How much of it. [unit]"""
+    unit: str
+    """Its unit."""
+    unit_price: float
+    """Nominal price of one unit. [money]"""
+    nominal: float
+    """Money of the day. [money]"""
+    present_value: float
+    """Discounted to the delivery day. [money]"""
+    payer: Payer
+    """Who pays; only the owner's rows count."""
+
+
+@dataclass(frozen=True)
+class _Rows:
+    """Makes rows of one case at their booking times."""
+
+    case: Case
+    hours: NDArray[np.float64]
+
+    def row(
+        self, element: Element, item: str, t: float, amount: tuple[float, str, float], payer: Payer = Payer.OWNER
+    ) -> Row:
+        """A row from its own time, and quantity, unit and nominal unit price."""
+        quantity, unit, unit_price = amount
+        nominal = quantity * unit_price
+        discount = float(money.discount_factor(self.case.rules.discount_rate, t))
+        meter = float(meter_at(t, self.hours, self.case.years, self.case.start[0]))
+        day = date_at(t, self.case.scenario.ownership.delivery)
+        return Row(t, day, meter, element, item, quantity, unit, unit_price, nominal, nominal * discount, payer)
+
+    def booked(self, t: float) -> float:
+        """When an event at t is booked. [year]"""
+        return float(money.booking_time(t, self.case.rules.timing, self.case.years))
+
+    def grown(self, price: float, growth: float, t: float) -> float:
+        """A delivery-day price at its booking time. [money]"""
+        return price * float(money.growth_factor(growth, t))
+
+
+def ledger(cost: EngineCost) -> tuple[Row, ...]:
+    """
+    The ownership of one engine, all engines of its kind on the boat, as dated rows in order of time.
+
+    Parameters
+    ----------
+    cost : EngineCost
+        From `measures.cost_of`.
+
+    Returns
+    -------
+    tuple of Row
+        The owner's rows sum to the element totals; the warranty's say what the cover was worth.
+    """
+    case = cost.case
+    rows = _Rows(case, np.array(case.scenario.hours()))
+    found = [
+        *_capital_rows(rows),
+        *_running_rows(rows, cost),
+        *_visit_rows(rows),
+        *_dated_task_rows(rows),
+        *_repair_rows(rows, cost),
+    ]
+    return tuple(sorted((row for row in found if row.quantity and row.unit_price), key=lambda row: row.t_years))
+
+
+def _capital_rows(rows: _Rows) -> Iterator[Row]:
+    """Purchase, fit-up, extension, loan and resale."""
+    case, engine, years = rows.case, rows.case.engine, rows.case.years
+    count = float(case.count)
+    yield rows.row(Element.PURCHASE, engine.name, 0.0, (count, "engine", engine.price))
+    yield rows.row(Element.PURCHASE, "Discount", 0.0, (count, "engine", -engine.discount))
+    yield rows.row(Element.PURCHASE, "Trade-in", 0.0, (count, "engine", -engine.trade_in))
+    for item in engine.fit_up:
+        yield rows.row(Element.FIT_UP, item.name, 0.0, (count, "engine", item.price))
+    extension = cover.extension_price(case.cover_terms)
+    yield rows.row(Element.WARRANTY_COVER, "Extension of cover", 0.0, (count, "engine", extension))
+    for t, item, amount in capital.loan_flows(case.lent, engine.finance, years):
+        yield rows.row(Element.FINANCE, item, t, (1.0, "payment", amount))
+    value = float(resale_value(case, rows.hours)) / count
+    yield rows.row(Element.RESALE, "Value at sale", years, (count, "engine", -value))
+
+
+def _running_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
+    """Fuel, two-stroke oil and top-ups of each year."""
+    case, prices, growth = rows.case, rows.case.scenario.prices, rows.case.rules.growth
+    top_up = case.plan.top_up if case.plan else None
+    oil_price = prices.two_stroke_oil or 0.0
+    for year, t in enumerate(case.rules.flow_times.tolist()):
+        litres, oil = float(cost.ownership.fuel_litres[year]), float(cost.ownership.oil_litres[year])
+        yield rows.row(Element.FUEL, "Fuel", t, (litres, "L", rows.grown(prices.fuel, growth.fuel, t)))
+        yield rows.row(
+            Element.TWO_STROKE_OIL, "Two-stroke oil", t, (oil, "L", rows.grown(oil_price, growth.two_stroke_oil, t))
+        )
+        if top_up is not None:
+            run = float(cost.ownership.hours[year])
+            topped = case.count * run * top_up.litres_per_100_hours / 100.0
+            yield rows.row(Element.SERVICE_PARTS, "Oil top-up", t, (topped, "L", rows.grown(top_up.price, growth.parts, t)))
+
+
+def _task_rows(rows: _Rows, cost: TaskCost, t: float) -> Iterator[Row]:
+    """Parts and labour of one task done once."""
+    case, growth = rows.case, rows.case.rules.growth
+    name, count = cost.task.name, rows.case.count
+    for part, quantity, unit, price in cost.parts:
+        yield rows.row(
+            Element.SERVICE_PARTS, f"{name}: {part}", t, (count * quantity, unit, rows.grown(price, growth.parts, t))
+        )
+    labour_rate = rows.grown(case.labour_rate, growth.labour, t)
+    yield rows.row(Element.SERVICE_LABOUR, name, t, (count * cost.labour_hours, "h", labour_rate))
+    menu_price = rows.grown(cost.menu_price, growth.labour, t)
+    yield rows.row(Element.SERVICE_LABOUR, f"{name}: menu price", t, (float(count), "engine", menu_price))
+
+
+def _visit_rows(rows: _Rows) -> Iterator[Row]:
+    """Visits: their tasks, their own labour and price, the days they take."""
+    case = rows.case
+    if case.walk is None or case.plan is None:
+        return
+    growth, own = case.rules.growth, case.scenario.servicing is Servicing.OWN
+    visits = visits_of(rows.hours, case.years, case.scenario.ownership.service_at_handover, case.walk)
+    for months, tasks in zip(visits.months.tolist(), visits.tasks.tolist(), strict=True):
+        t = rows.booked(months / MONTHS_IN_A_YEAR)
+        for index, cost in enumerate(case.task_costs):
+            if tasks >> index & 1:
+                yield from _task_rows(rows, cost, t)
+        if not own:
+            labour_rate = rows.grown(case.labour_rate, growth.labour, t)
+            yield rows.row(Element.SERVICE_LABOUR, "Visit", t, (case.visit_labour_hours, "h", labour_rate))
+            price = rows.grown(case.plan.visit_price, growth.labour, t)
+            yield rows.row(Element.SERVICE_LABOUR, "Visit charge", t, (1.0, "visit", price))
+        day_cost = rows.grown(case.day_cost, growth.downtime, t)
+        yield rows.row(Element.DOWNTIME, "Days at the workshop", t, (case.visit_days, "day", day_cost))
+
+
+def _dated_task_rows(rows: _Rows) -> Iterator[Row]:
+    """Tasks without a visit: the owner's own, and at lay-up."""
+    case = rows.case
+    for task in case.dated_tasks:
+        times = list(task.times)
+        if task.walk is not None:
+            handover = case.scenario.ownership.service_at_handover
+            times += (visits_of(rows.hours, case.years, handover, task.walk).months / MONTHS_IN_A_YEAR).tolist()
+        for t in times:
+            yield from _task_rows(rows, task.cost, rows.booked(t))
+
+
+def _repair_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
+    """Expected repairs of each mode and year: the owner's part, the warranty's, the excess and the days lost."""
+    case, expected = rows.case, cost.ownership.repairs
+    for index, mode in enumerate(case.engine.repair):
+        for year, t in enumerate(case.rules.flow_times.tolist()):
+            failures = float(expected.failures[index, year])
+            if failures <= 0.0:
+                continue
+            excess = float(expected.excess[index, year])
+            paid = float(expected.covered[index, year]) - excess
+            owner = float(expected.owner[index, year])
+            yield rows.row(Element.REPAIRS, mode.name, t, (failures, "repair", owner / failures))
+            yield rows.row(Element.REPAIRS, mode.name, t, (failures, "repair", paid / failures), Payer.WARRANTY)
+            yield rows.row(Element.WARRANTY_COVER, f"{mode.name}: excess", t, (failures, "repair", excess / failures))
+            day_cost = rows.grown(case.day_cost, case.rules.growth.downtime, t)
+            lost = failures * float(case.days_lost[index])
+            yield rows.row(Element.DOWNTIME, f"{mode.name}: days lost", t, (lost, "day", day_cost))
