@@ -5,14 +5,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from model import money
+from model import booking, counts, money
 from model.elements import capital, cover, fuel, oil, repairs, service
-from model.walk import WalkPlan
-from model.inputs.engine import Cover, Engine, OilUse
+from model.inputs.engine import Engine, OilUse
 from model.inputs.plan import ServicePlan
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Servicing, Timing
+from model.inputs.warranty import Cover
 from model.usage import lay_up_times
+from model.walk import WalkPlan
 
 Amounts = NDArray[np.float64]
 
@@ -51,10 +52,10 @@ class MoneyRules:
         return money.growth_factor(rate, self.flow_times)
 
     @property
-    def booking(self) -> money.Booking:
+    def booking(self) -> booking.Booking:
         """How dated events are booked in the compiled sums."""
         growth, year_end = self.growth, self.timing is Timing.YEAR_END
-        return money.Booking(growth.parts, growth.labour, growth.downtime, self.discount_rate, year_end, self.years)
+        return booking.Booking(growth.parts, growth.labour, growth.downtime, self.discount_rate, year_end, self.years)
 
     @property
     def flow_discount(self) -> Amounts:
@@ -183,7 +184,7 @@ def money_rules(scenario: Scenario) -> MoneyRules:
         nominal = terms.discount_rate or 0.0
         real = money.real_rate(nominal, inflation)
     period = scenario.ownership
-    times = money.flow_times(terms.timing, period.years, period.begun_years)
+    times = booking.flow_times(terms.timing, period.years, period.begun_years)
     return MoneyRules(growth, nominal, real, terms.timing, period.years, times)
 
 
@@ -206,7 +207,7 @@ def prepare(scenario: Scenario, engine: Engine) -> Case:
     start = (0.0, 0.0) if engine.start is None else (engine.start.meter_hours, engine.start.age)
     bands = fuel.band_litres(engine, scenario.use)
     count, terms = scenario.engines_on_the_boat(engine), scenario.cover_terms(engine)
-    tasks = () if plan is None else service.tasks_at_visits(plan)
+    tasks = () if plan is None else counts.tasks_at_visits(plan)
     return Case(
         scenario=scenario,
         engine=engine,
@@ -218,7 +219,7 @@ def prepare(scenario: Scenario, engine: Engine) -> Case:
         oil_litres_an_hour=oil.oil_litres_an_hour(engine.oil, bands),
         oil=engine.oil,
         plan=plan,
-        walk=None if plan is None else service.walk_plan(plan, engine.start),
+        walk=None if plan is None else counts.walk_plan(plan, engine.start),
         task_costs=tuple(service.task_cost(task, plan, scenario.servicing) for task in tasks) if plan else (),
         dated_tasks=_dated_tasks(scenario, engine, plan),
         modes=repairs.mode_table(engine.repair, start, scenario.neglect if skipped else None),
@@ -241,5 +242,5 @@ def _dated_tasks(scenario: Scenario, engine: Engine, plan: ServicePlan | None) -
             period = scenario.ownership
             found.append(DatedTask(cost, None, tuple(lay_up_times(plan.lay_up_month, period.delivery, period.years))))
         else:
-            found.append(DatedTask(cost, service.owner_task_plan(task, engine.start), ()))
+            found.append(DatedTask(cost, counts.owner_task_plan(task, engine.start), ()))
     return tuple(found)

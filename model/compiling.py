@@ -28,7 +28,7 @@ def sources_hash(package: Path = PACKAGE) -> str:
 
 
 def cache_folder(package: Path = PACKAGE) -> Path:
-    """The folder of compiled code for the sources as they are now: beside them, or a user's own where that is read-only."""
+    """The folder of compiled code for the sources as they are: beside them, or a user's own where that is read-only."""
     parent = package / "__pycache__"
     try:
         parent.mkdir(exist_ok=True)

@@ -10,11 +10,10 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from model import money
+from model import booking, money
 from model.case import Case
 from model.elements import capital, cover
 from model.elements.service import TaskCost, visits_of
-from model.inputs.plan import Interval
 from model.inputs.terms import MONTHS_IN_A_YEAR, Element, Payer, Servicing
 from model.measures import EngineCost
 from model.ownership import resale_value
@@ -57,7 +56,12 @@ class _Rows:
     hours: NDArray[np.float64]
 
     def row(
-        self, element: Element, item: str, t: float, amount: tuple[float, str, float], payer: Payer = Payer.OWNER
+        self,
+        element: Element,
+        item: str,
+        t: float,
+        amount: tuple[float, str, float],
+        payer: Payer = Payer.OWNER,
     ) -> Row:
         """A row from its own time, and quantity, unit and nominal unit price."""
         quantity, unit, unit_price = amount
@@ -69,7 +73,7 @@ class _Rows:
 
     def booked(self, t: float) -> float:
         """When an event at t is booked. [year]"""
-        return float(money.booking_time(t, self.case.rules.timing, self.case.years))
+        return float(booking.booking_time(t, self.case.rules.timing, self.case.years))
 
     def grown(self, price: float, growth: float, t: float) -> float:
         """A delivery-day price at its booking time. [money]"""
@@ -109,8 +113,8 @@ def _capital_rows(rows: _Rows) -> Iterator[Row]:
     yield rows.row(Element.PURCHASE, engine.name, 0.0, (count, "engine", engine.price))
     yield rows.row(Element.PURCHASE, "Discount", 0.0, (count, "engine", -engine.discount))
     yield rows.row(Element.PURCHASE, "Trade-in", 0.0, (count, "engine", -engine.trade_in))
-    for item in engine.fit_up:
-        yield rows.row(Element.FIT_UP, item.name, 0.0, (count, "engine", item.price))
+    for fitted in engine.fit_up:
+        yield rows.row(Element.FIT_UP, fitted.name, 0.0, (count, "engine", fitted.price))
     extension = cover.extension_price(case.cover_terms)
     yield rows.row(Element.WARRANTY_COVER, "Extension of cover", 0.0, (count, "engine", extension))
     for t, item, amount in capital.loan_flows(case.lent, engine.finance, years):
@@ -128,12 +132,20 @@ def _running_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
         litres, oil = float(cost.ownership.fuel_litres[year]), float(cost.ownership.oil_litres[year])
         yield rows.row(Element.FUEL, "Fuel", t, (litres, "L", rows.grown(prices.fuel, growth.fuel, t)))
         yield rows.row(
-            Element.TWO_STROKE_OIL, "Two-stroke oil", t, (oil, "L", rows.grown(oil_price, growth.two_stroke_oil, t))
+            Element.TWO_STROKE_OIL,
+            "Two-stroke oil",
+            t,
+            (oil, "L", rows.grown(oil_price, growth.two_stroke_oil, t)),
         )
         if top_up is not None:
             run = float(cost.ownership.hours[year])
             topped = case.count * run * top_up.litres_per_100_hours / 100.0
-            yield rows.row(Element.SERVICE_PARTS, "Oil top-up", t, (topped, "L", rows.grown(top_up.price, growth.parts, t)))
+            yield rows.row(
+                Element.SERVICE_PARTS,
+                "Oil top-up",
+                t,
+                (topped, "L", rows.grown(top_up.price, growth.parts, t)),
+            )
 
 
 def _task_rows(rows: _Rows, cost: TaskCost, t: float) -> Iterator[Row]:
@@ -142,7 +154,10 @@ def _task_rows(rows: _Rows, cost: TaskCost, t: float) -> Iterator[Row]:
     name, count = cost.task.name, rows.case.count
     for part, quantity, unit, price in cost.parts:
         yield rows.row(
-            Element.SERVICE_PARTS, f"{name}: {part}", t, (count * quantity, unit, rows.grown(price, growth.parts, t))
+            Element.SERVICE_PARTS,
+            f"{name}: {part}",
+            t,
+            (count * quantity, unit, rows.grown(price, growth.parts, t)),
         )
     labour_rate = rows.grown(case.labour_rate, growth.labour, t)
     yield rows.row(Element.SERVICE_LABOUR, name, t, (count * cost.labour_hours, "h", labour_rate))

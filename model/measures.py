@@ -72,7 +72,8 @@ def total_by_year(ownership: Ownership) -> Booked:
     """The owner's total of each year, shape (..., year). [money]"""
     booked = list(ownership.elements.values())
     return Booked(
-        np.sum([element.nominal for element in booked], axis=0), np.sum([element.present_value for element in booked], axis=0)
+        np.sum([element.nominal for element in booked], axis=0),
+        np.sum([element.present_value for element in booked], axis=0),
     )
 
 

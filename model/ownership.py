@@ -5,42 +5,20 @@ Hours have shape (..., year): one row for the ledger, many for trials, the same 
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from model import money
 from model.case import Case
-from model.compiling import compiled
-from model.elements import capital, cover, oil, repairs, service
-from model.elements.cover import CoverTable
-from model.elements.repairs import ModeTable
+from model.elements import capital, cover, oil, service
 from model.elements.service import VisitTerms
 from model.inputs.terms import Element, Servicing
+from model.levels import AS_STATED, Levels
+from model.repairs_and_cover import ExpectedRepairs, expected_repairs
 from model.usage import hours_run, meter_at_year_starts
 
 Amounts = NDArray[np.float64]
-
-
-@dataclass(frozen=True)
-class Levels:
-    """What prices and burn are multiplied by on top of their stated growth; 1 is as stated. Each broadcasts."""
-
-    fuel: ArrayLike = 1.0
-    """Fuel price, shape (..., year). [-]"""
-    parts: ArrayLike = 1.0
-    """Prices of parts, shape (...). [-]"""
-    labour: ArrayLike = 1.0
-    """Price of labour, shape (...). [-]"""
-    fuel_burn: ArrayLike = 1.0
-    """Fuel burn of this engine, shape (...). [-]"""
-    resale: ArrayLike = 1.0
-    """Value of this engine at sale, shape (...). [-]"""
-
-
-AS_STATED = Levels()
-"""Prices and burn as the scenario states them."""
 
 
 @dataclass(frozen=True)
@@ -51,29 +29,6 @@ class Booked:
     """Shape (..., year), delivery-day amounts in the first year, the sale in the last. [money]"""
     present_value: Amounts
     """Shape (..., year). [money]"""
-
-
-@dataclass(frozen=True)
-class ExpectedRepairs:
-    """Repairs of all engines on the boat, expected, nominal."""
-
-    failures: Amounts
-    """Shape (..., mode, year). [-]"""
-    parts: Amounts
-    """Shape (..., mode, year). [money]"""
-    labour: Amounts
-    """Shape (..., mode, year). [money]"""
-    not_covered: Amounts
-    """Shape (..., mode, year). [money]"""
-    covered: Amounts
-    """What the warranty covers, before the excess, shape (..., mode, year). [money]"""
-    excess: Amounts
-    """The owner's excess on it, shape (..., mode, year). [money]"""
-
-    @property
-    def owner(self) -> Amounts:
-        """Repairs the owner pays, without the excess, shape (..., mode, year). [money]"""
-        return self.parts + self.labour + self.not_covered - self.covered
 
 
 @dataclass(frozen=True)
@@ -198,94 +153,10 @@ def resale_value(case: Case, hours: Amounts) -> Amounts:
     return np.asarray(case.count * share * factor * new_then)
 
 
-def expected_repairs(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -> ExpectedRepairs:
-    """
-    Repairs expected by mode and year, and what the warranty covers of them.
-
-    Parameters
-    ----------
-    case : Case
-    hours : array_like, shape (..., year)
-        Hours of a full year. [h/year]
-    levels : Levels
-
-    Returns
-    -------
-    ExpectedRepairs
-    """
-    hours = np.asarray(hours, dtype=float)
-    rows, growth = hours.reshape(-1, hours.shape[-1]), case.rules.growth
-    parts, labour, charges = (price[:, None] for price in case.repair_prices())
-    parts = parts * case.rules.at_flow_times(growth.parts)
-    labour, charges = (price * case.rules.at_flow_times(growth.labour) for price in (labour, charges))
-    by_row = _levels_by_row(levels, hours.shape[:-1])
-    filled = np.zeros((3, rows.shape[0], *parts.shape))
-    _fill_repairs(rows, by_row, RepairTerms(case.years, *case.start, case.modes, case.cover, parts, labour), filled)
-    failures, covered, excess = case.count * filled.reshape(3, *hours.shape[:-1], *parts.shape)
-    parts_level, labour_level = by_row.reshape(2, *hours.shape[:-1], 1, 1)
-    return ExpectedRepairs(
-        failures,
-        failures * parts * parts_level,
-        failures * labour * labour_level,
-        failures * charges * labour_level,
-        covered,
-        excess,
-    )
-
-
-class RepairTerms(NamedTuple):
-    """What the expected repairs of one engine are worked out from."""
-
-    years: float
-    """Ownership period. [year]"""
-    start_meter: float
-    """Meter hours at delivery. [h]"""
-    start_age: float
-    """Age at delivery. [year]"""
-    modes: ModeTable
-    """Failure modes."""
-    cover: CoverTable
-    """The warranty."""
-    parts: Amounts
-    """Parts of one repair by mode and year, nominal, shape (mode, year). [money]"""
-    labour: Amounts
-    """Labour of one repair by mode and year, nominal, shape (mode, year). [money]"""
-
-
-@compiled
-def _fill_repairs(rows: Amounts, levels: Amounts, terms: RepairTerms, filled: Amounts) -> None:
-    """Fill in failures, covered amount and excess, shape (3, path, mode, year), of one engine."""
-    for path in range(rows.shape[0]):
-        ends = cover.cover_ends(rows[path], terms.start_meter, terms.start_age, terms.cover)
-        meter = terms.start_meter
-        for year in range(rows.shape[1]):
-            end, rate = min(terms.years, year + 1.0), rows[path, year]
-            for mode in range(terms.modes.scale.shape[0]):
-                speed = rate if terms.modes.by_hours[mode] else 1.0
-                age = meter if terms.modes.by_hours[mode] else terms.start_age + year
-                price = (terms.parts[mode, year] * levels[0, path], terms.labour[mode, year] * levels[1, path])
-                failures = repairs.failures_between(mode, terms.modes, (age, speed), float(year), end)[0]
-                filled[0, path, mode, year] = failures
-                for span in range(terms.cover.begin.shape[0]):
-                    begin, until = cover.span_edges(span, terms.cover, terms.start_age, ends)
-                    begin, until = max(begin, float(year)), min(until, end)
-                    if until <= begin:
-                        continue
-                    turn = cover.excess_eats_all_at(span, terms.cover, terms.start_age, price[0] + price[1])
-                    turn = min(max(turn, begin), until)
-                    for low, high in ((begin, turn), (turn, until)):
-                        here = (age + speed * (low - year), speed)
-                        expected = repairs.failures_between(mode, terms.modes, here, low, high)
-                        covered, excess = cover.covered_amount(span, terms.cover, terms.start_age, price, expected)
-                        filled[1, path, mode, year] += covered
-                        filled[2, path, mode, year] += excess
-            meter += rate * (end - year)
-
-
 def _servicing(case: Case, hours: Amounts, levels: Levels) -> tuple[Booked, Booked, Booked, Amounts]:
     """Service parts, labour, lost days of all engines on the boat, and the number of visits."""
     rows = hours.reshape(-1, hours.shape[-1])
-    by_row = _levels_by_row(levels, hours.shape[:-1])
+    by_row = levels.by_row(hours.shape[:-1])
     booking, handover = case.rules.booking, case.scenario.ownership.service_at_handover
     sums, without_visit = service.no_sums(*rows.shape), service.no_sums(*rows.shape)
     if case.walk is not None:
@@ -299,10 +170,9 @@ def _servicing(case: Case, hours: Amounts, levels: Levels) -> tuple[Booked, Book
                 price = (prices.task_parts[0] * by_row[0, path], prices.task_labour[0] * by_row[1, path], 0.0)
                 service.add_event(path, t, price, booking, without_visit)
     both = [(one + other).reshape(hours.shape) for one, other in zip(sums[:6], without_visit[:6], strict=True)]
-    return Booked(both[0], both[1]), Booked(both[2], both[3]), Booked(both[4], both[5]), sums.visits.reshape(hours.shape)
-
-
-def _levels_by_row(levels: Levels, shape: tuple[int, ...]) -> Amounts:
-    """Levels of parts and labour prices for each row of hours, shape (2, path). [-]"""
-    both = [np.broadcast_to(np.asarray(level, dtype=float), shape).reshape(-1) for level in (levels.parts, levels.labour)]
-    return np.array(both)
+    return (
+        Booked(both[0], both[1]),
+        Booked(both[2], both[3]),
+        Booked(both[4], both[5]),
+        sums.visits.reshape(hours.shape),
+    )

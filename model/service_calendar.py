@@ -5,7 +5,7 @@ from datetime import date
 
 import numpy as np
 
-from model import money
+from model import booking, money
 from model.case import Case
 from model.elements.service import visit_price, visits_of
 from model.inputs.plan import Interval
@@ -54,7 +54,7 @@ def service_visits(case: Case) -> tuple[VisitSummary, ...]:
     found = []
     for months, meter, tasks, is_first in zip(*(column.tolist() for column in visits), strict=True):
         t = months / MONTHS_IN_A_YEAR
-        booked = money.booking_time(t, case.rules.timing, case.years)
+        booked = booking.booking_time(t, case.rules.timing, case.years)
         done = [index for index in range(len(case.task_costs)) if tasks >> index & 1]
         parts, labour = visit_price(tasks, case.visit_prices)
         found.append(

@@ -13,7 +13,6 @@ from numpy.typing import ArrayLike, NDArray
 from model.compiling import compiled
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
 
-
 Hours = NDArray[np.float64]
 
 NEVER = np.inf

@@ -59,7 +59,12 @@ class Visits(NamedTuple):
 
 @compiled
 def overruns(
-    task: int, plan: WalkPlan, done_months: NDArray[np.float64], done_meter: NDArray[np.float64], months: float, meter: float
+    task: int,
+    plan: WalkPlan,
+    done_months: NDArray[np.float64],
+    done_meter: NDArray[np.float64],
+    months: float,
+    meter: float,
 ) -> bool:
     """Whether a task left undone since its last time would overrun its own interval by then."""
     return (
@@ -105,7 +110,12 @@ def walk(
         first_months, first_meter = when_due(plan.first_hours, plan.first_months, hours)
         first_is_routine = not first_months < months - SMALLEST_MONTHS
         if not first_is_routine and _is_made(first_months, end_months, at_handover):
-            visits.months[0], visits.meter[0], visits.tasks[0], visits.is_first[0] = first_months, first_meter, 0, True
+            visits.months[0], visits.meter[0], visits.tasks[0], visits.is_first[0] = (
+                first_months,
+                first_meter,
+                0,
+                True,
+            )
             count = 1
             for task in range(tasks):
                 if plan.task_first[task]:

@@ -1,4 +1,4 @@
-"""Cover: what the written warranty pays of a repair, the excess that stays the owner's, and the price of an extension."""
+"""Cover: what the written warranty pays of a repair, the owner's excess, and the price of an extension."""
 
 from typing import NamedTuple
 
@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.compiling import compiled
-from model.inputs.engine import Cover
 from model.inputs.terms import MONTHS_IN_A_YEAR
+from model.inputs.warranty import Cover
 from model.usage import NEVER, when_due
 
 Amounts = NDArray[np.float64]

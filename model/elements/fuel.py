@@ -84,7 +84,10 @@ def published_specific_consumption(technology: Technology, rated_power: float) -
 
 
 def mean_flow(
-    rated_power: float, specific_consumption: float, load_factor: float = LOAD_FACTOR, density: float = PETROL_KILOGRAMS_A_LITRE
+    rated_power: float,
+    specific_consumption: float,
+    load_factor: float = LOAD_FACTOR,
+    density: float = PETROL_KILOGRAMS_A_LITRE,
 ) -> float:
     """
     Mean flow over the marine cycle: mean power x specific consumption / density.
@@ -120,8 +123,8 @@ def flow_at(engine: Engine, speeds: Sequence[float]) -> list[float]:
     Parameters
     ----------
     engine : Engine
-        With measured points (linear between), or estimated: flow = W (k + (1 - k) n^2.5), with W such that the mean over
-        the E4 cycle is that of the specific consumption.
+        With measured points (linear between), or estimated: flow = W (k + (1 - k) n^2.5), with W such that the mean
+        over the E4 cycle is that of the specific consumption.
     speeds : sequence of float
         Fractions of rated speed; above the last point the flow of the last point. [-]
 
@@ -136,13 +139,15 @@ def flow_at(engine: Engine, speeds: Sequence[float]) -> list[float]:
     idle_share = IDLE_SHARE[engine.technology]
     shape = [idle_share + (1.0 - idle_share) * _power_share(speed) for speed in speeds]
     cycle = sum(weight * (idle_share + (1.0 - idle_share) * _power_share(speed)) for speed, weight in E4_CYCLE)
-    consumption = engine.fuel.specific_consumption or published_specific_consumption(engine.technology, engine.rated_power)
+    consumption = engine.fuel.specific_consumption or published_specific_consumption(
+        engine.technology, engine.rated_power
+    )
     return [mean_flow(engine.rated_power, consumption) / cycle * value for value in shape]
 
 
 def _power_share(speed: float) -> float:
     """Power a propeller takes at a fraction of rated speed, as a share of rated power."""
-    return min(max(speed, IDLE_SPEED), 1.0) ** PROPELLER_POWER_EXPONENT
+    return float(min(max(speed, IDLE_SPEED), 1.0) ** PROPELLER_POWER_EXPONENT)
 
 
 def running_bands(use: UsePattern) -> tuple[tuple[float, float], ...]:
@@ -161,7 +166,9 @@ def running_bands(use: UsePattern) -> tuple[tuple[float, float], ...]:
     if use.read_out is not None:
         total = sum(hours for _, _, hours in use.read_out.bins)
         rated = use.read_out.rated_speed
-        return tuple((0.5 * (low + high) / rated, hours / total) for low, high, hours in use.read_out.bins if hours > 0.0)
+        return tuple(
+            (0.5 * (low + high) / rated, hours / total) for low, high, hours in use.read_out.bins if hours > 0.0
+        )
     if use.band:
         return tuple((band.speed, band.share) for band in use.band)
     return E4_CYCLE

@@ -118,11 +118,9 @@ def renewal_table(shape: float, age: float = 0.0) -> tuple[Amounts, Amounts]:
     """
     size = round(GRID_SPAN / GRID_STEP) + 1
 
-    def life(u: Amounts) -> Amounts:
-        return -np.expm1(-(u**shape))
-
     def sums(step: float, count: int) -> Amounts:
-        return _renewal_sums(life(step * np.arange(count)), life(step * (np.arange(count) + 0.5)))
+        age_at_step = step * np.arange(count, dtype=float)
+        return _renewal_sums(-np.expm1(-(age_at_step**shape)), -np.expm1(-((age_at_step + 0.5 * step) ** shape)))
 
     fine = sums(GRID_STEP / 2, 2 * size - 1)
     renewals = (4.0 * fine[::2] - sums(GRID_STEP, size)) / 3.0
@@ -164,7 +162,9 @@ def failures_by(mode: int, x: float, modes: ModeTable) -> float:
 def failures_by_integral(mode: int, x: float, modes: ModeTable) -> float:
     """Integral of `failures_by` over age, up to a constant. [h or year]"""
     if modes.as_new[mode]:
-        return _tabulated(modes.renewals_integral[mode], (x - modes.start[mode]) / modes.scale[mode]) * modes.scale[mode]
+        return (
+            _tabulated(modes.renewals_integral[mode], (x - modes.start[mode]) / modes.scale[mode]) * modes.scale[mode]
+        )
     return x * (x / modes.scale[mode]) ** modes.shape[mode] / (modes.shape[mode] + 1.0)
 
 

@@ -11,7 +11,11 @@ class Table(BaseModel):
     """A table of a scenario or engine file as checked data."""
 
     model_config = ConfigDict(
-        extra="forbid", frozen=True, use_attribute_docstrings=True, populate_by_name=True, hide_input_in_errors=True
+        extra="forbid",
+        frozen=True,
+        use_attribute_docstrings=True,
+        populate_by_name=True,
+        hide_input_in_errors=True,
     )
 
 

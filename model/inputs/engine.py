@@ -15,7 +15,6 @@ from model.inputs.units import (
     Hours,
     Kilowatts,
     Money,
-    Months,
     Positive,
     Price,
     Rate,
@@ -25,6 +24,7 @@ from model.inputs.units import (
     Years,
     to_house_unit,
 )
+from model.inputs.warranty import Warranty
 
 Name = Annotated[str, StringConstraints(min_length=1, max_length=80, strip_whitespace=True)]
 """A name of 1 to 80 characters."""
@@ -122,87 +122,6 @@ class FailureMode(Table):
     """What the intensity is multiplied by when servicing is skipped. [-]"""
 
 
-class CoverStep(Table):
-    """From a month on, the share the warranty pays."""
-
-    from_month: Annotated[Months, Field(alias="from")]
-    """First month of the step, from new. [month]"""
-    parts: Share
-    """Share of parts paid. [-]"""
-    labour: Share
-    """Share of labour paid. [-]"""
-
-
-class Extension(Table):
-    """Cover bought at delivery that takes over where the base cover ends."""
-
-    bought: bool = False
-    """Whether it is bought in this comparison."""
-    price: Price
-    """Its price, paid at delivery. [money]"""
-    months: Months | None = None
-    """Months after the base cover's months. [month]"""
-    hours: Hours | None = None
-    """Its own limit of meter hours from new. [h]"""
-    parts: Share = 1.0
-    """Share of parts paid. [-]"""
-    labour: Share = 1.0
-    """Share of labour paid. [-]"""
-
-
-class Cover(Table):
-    """What the written warranty pays of a repair, from new, until months or hours run out."""
-
-    months: Months | None = None
-    """Months from new. [month]"""
-    hours: Hours | None = None
-    """Meter hours from new. [h]"""
-    excess: Money = 0.0
-    """The owner's part of each claim, in fixed nominal money. [money]"""
-    steps: tuple[CoverStep, ...] = ()
-    """Declining cover: shares from a month on; whole before the first step."""
-    decline: Literal["linear"] | None = None
-    """Cover that falls evenly from whole to nothing over its months."""
-    extension: Extension | None = None
-    """Cover bought beyond it."""
-
-    @model_validator(mode="after")
-    def check_cover(self) -> Self:
-        """A limit; steps in order; linear decline needs months; an extension needs an end."""
-        found: list[Refusal] = []
-        if self.months is None and self.hours is None:
-            found.append(Refusal(("months",), "no limit", "months, hours or both"))
-        if self.decline and self.steps:
-            found.append(Refusal(("decline",), "decline beside steps", "one of the two"))
-        if self.decline and not self.months:
-            found.append(Refusal(("decline",), "no months to decline over", "months above 0 beside it"))
-        for index in range(1, len(self.steps)):
-            if self.steps[index].from_month <= self.steps[index - 1].from_month:
-                found.append(Refusal(("steps", index, "from"), f"{self.steps[index].from_month:g} months",
-                                     f"above the step before, {self.steps[index - 1].from_month:g} months"))  # fmt: skip
-        found += self._extension_refusals()
-        refuse(found)
-        return self
-
-    def _extension_refusals(self) -> list[Refusal]:
-        extension = self.extension
-        if extension is None:
-            return []
-        if extension.months is None and extension.hours is None:
-            return [Refusal(("extension", "months"), "no limit", "months, hours or both")]
-        if extension.months is not None and self.months is None:
-            return [Refusal(("extension", "months"), f"{extension.months:g} beside a base cover without months",
-                            "hours, or months on the base cover too")]  # fmt: skip
-        return []
-
-
-class Warranty(Cover):
-    """The written warranty in private use, and what stands in its place in commercial use."""
-
-    commercial: Cover | None = None
-    """The whole warranty in commercial use."""
-
-
 class Resale(Table):
     """Value at sale as a share of the list price of the same engine new at that time."""
 
@@ -272,7 +191,7 @@ class UsedStart(Table):
     """Age. [year]"""
     serviced: Literal["all"] | None = None
     """ "all": every task was just done, every count starts at delivery."""
-    last_done: dict[str, LastDone] = {}
+    last_done: dict[str, LastDone] = Field(default_factory=dict)
     """When single tasks were last done, by task name."""
 
 
@@ -323,7 +242,9 @@ class Engine(Table):
     @model_validator(mode="after")
     def check_engine(self) -> Self:
         """Rules between the tables of one engine."""
-        refuse(self._capital_refusals() + self._service_refusals() + named_twice("repair", [m.name for m in self.repair]))
+        refuse(
+            self._capital_refusals() + self._service_refusals() + named_twice("repair", [m.name for m in self.repair])
+        )
         return self
 
     def _capital_refusals(self) -> list[Refusal]:
@@ -339,7 +260,11 @@ class Engine(Table):
     def _service_refusals(self) -> list[Refusal]:
         tasks = [task.name for task in self.service.task] if self.service else []
         found = [
-            Refusal(("repair", index, "prevented_by"), repr(mode.prevented_by), ", ".join(tasks) or "a service task")
+            Refusal(
+                ("repair", index, "prevented_by"),
+                repr(mode.prevented_by),
+                ", ".join(tasks) or "a service task",
+            )
             for index, mode in enumerate(self.repair)
             if mode.prevented_by is not None and mode.prevented_by not in tasks
         ]

@@ -95,7 +95,9 @@ class Spread(Table):
             if key in needed and not given:
                 found.append(Refusal((key,), "none", f'a value, for shape = "{self.shape}"'))
             if given and key not in needed:
-                found.append(Refusal((key,), f'it with shape = "{self.shape}"', "only " + (", ".join(needed) or "shape")))
+                found.append(
+                    Refusal((key,), f'it with shape = "{self.shape}"', "only " + (", ".join(needed) or "shape"))
+                )
         limits = [value for value in (self.low, self.mode, self.high) if value is not None]
         if limits != sorted(limits) or (len(limits) > 1 and limits[0] == limits[-1]):
             found.append(Refusal(("low",), f"{limits}", "low <= mode <= high, low below high"))
@@ -242,7 +244,9 @@ class Ranges(Table):
     def check_order(self) -> Self:
         """Least below most."""
         low, high = self.hours_per_year
-        refuse([] if low < high else [Refusal(("hours_per_year",), f"[{low:g}, {high:g}]", "[least, most], least below most")])
+        refuse(
+            []
+            if low < high
+            else [Refusal(("hours_per_year",), f"[{low:g}, {high:g}]", "[least, most], least below most")]
+        )
         return self
-
-

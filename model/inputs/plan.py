@@ -150,11 +150,15 @@ def _misfits(index: int, every: Interval, base: Interval) -> list[Refusal]:
             continue
         at = ("task", index, "every", kind)
         if limit is None:
-            found.append(Refusal(at, f"{own:g} {unit}", f"only limits that the base interval has: add service.every.{kind}"))
+            found.append(
+                Refusal(at, f"{own:g} {unit}", f"only limits that the base interval has: add service.every.{kind}")
+            )
         elif own < limit - smallest:
             found.append(
-                Refusal(at, f"{own:g} {unit}",
-                        f"at least the base interval, {limit:g} {unit}: shorten service.every.{kind}, "
-                        'or by = "owner"')  # fmt: skip
+                Refusal(
+                    at,
+                    f"{own:g} {unit}",
+                    f'at least the base interval, {limit:g} {unit}: shorten service.every.{kind}, or by = "owner"',
+                )  # fmt: skip
             )
     return found

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BaseModel, Field, model_validator
 
 from model.inputs.base import Table, named_twice
-from model.inputs.engine import Cover, Engine
+from model.inputs.engine import Engine
 from model.inputs.owner import (
     Downtime,
     MoneyTerms,
@@ -19,6 +19,7 @@ from model.inputs.owner import (
 )
 from model.inputs.problems import Refusal, refuse
 from model.inputs.terms import Servicing, UseKind
+from model.inputs.warranty import Cover
 
 SPEED_OVER = 1.05
 """A read-out may reach this far above the last fuel point and is clipped to it; instruments overshoot. [-]"""
@@ -82,11 +83,20 @@ class Scenario(Table):
         if self.servicing is not Servicing.SKIPPED:
             return []
         if self.neglect is None:
-            return [Refusal(("neglect",), "none", '[neglect] resale_factor and repair_factor (1: no effect), with servicing = "skipped"')]
+            return [
+                Refusal(
+                    ("neglect",),
+                    "none",
+                    '[neglect] resale_factor and repair_factor (1: no effect), with servicing = "skipped"',
+                )
+            ]
         if self.neglect.repair_factor is None:
             return [
-                Refusal(("engines", index, "repair", position, "neglect_factor"), "none",
-                        "neglect.repair_factor, or a neglect_factor on every failure mode (1: no effect)")  # fmt: skip
+                Refusal(
+                    ("engines", index, "repair", position, "neglect_factor"),
+                    "none",
+                    "neglect.repair_factor, or a neglect_factor on every failure mode (1: no effect)",
+                )  # fmt: skip
                 for index, engine in enumerate(self.engines)
                 for position, mode in enumerate(engine.repair)
                 if mode.neglect_factor is None

@@ -129,21 +129,40 @@ _FINITE = Field(allow_inf_nan=False)
 Hours = Annotated[float, Strict(), BeforeValidator(unwrap("h")), Field(ge=0, le=1e6), _FINITE, _number_or_table("h")]
 """Running hours or hours of labour. [h]"""
 HoursAYear = Annotated[
-    float, Strict(), BeforeValidator(unwrap("h")), Field(ge=0, le=HOURS_IN_A_YEAR), _FINITE, _number_or_table("h")
+    float,
+    Strict(),
+    BeforeValidator(unwrap("h")),
+    Field(ge=0, le=HOURS_IN_A_YEAR),
+    _FINITE,
+    _number_or_table("h"),
 ]
 """Running hours in one year. [h]"""
-Years = Annotated[float, Strict(), BeforeValidator(unwrap("year")), Field(ge=0, le=100), _FINITE, _number_or_table("year")]
+Years = Annotated[
+    float, Strict(), BeforeValidator(unwrap("year")), Field(ge=0, le=100), _FINITE, _number_or_table("year")
+]
 """Time. [year]"""
 Months = Annotated[
-    float, Strict(), BeforeValidator(unwrap("month")), Field(ge=0, le=1200), _FINITE, _number_or_table("month")
+    float,
+    Strict(),
+    BeforeValidator(unwrap("month")),
+    Field(ge=0, le=1200),
+    _FINITE,
+    _number_or_table("month"),
 ]
 """Time. [month]"""
 Days = Annotated[float, Strict(), BeforeValidator(unwrap("day")), Field(ge=0, le=366), _FINITE, _number_or_table("day")]
 """Days lost. [day]"""
-Kilowatts = Annotated[float, Strict(), BeforeValidator(unwrap("kW")), Field(gt=0, le=1000), _FINITE, _number_or_table("kW")]
+Kilowatts = Annotated[
+    float, Strict(), BeforeValidator(unwrap("kW")), Field(gt=0, le=1000), _FINITE, _number_or_table("kW")
+]
 """Power. [kW]"""
 SpecificConsumption = Annotated[
-    float, Strict(), BeforeValidator(unwrap("g/kWh")), Field(gt=0, le=3000), _FINITE, _number_or_table("g/kWh")
+    float,
+    Strict(),
+    BeforeValidator(unwrap("g/kWh")),
+    Field(gt=0, le=3000),
+    _FINITE,
+    _number_or_table("g/kWh"),
 ]
 """Fuel burned for a unit of work. [g/kWh]"""
 Money = Annotated[
@@ -165,13 +184,22 @@ PricePerLitre = Annotated[
     _number_or_table("money/L"),
 ]  # fmt: skip
 """Price of a litre as the user pays it. [money/L]"""
-Share = Annotated[float, Strict(), BeforeValidator(unwrap("share")), Field(ge=0, le=1), _FINITE, _number_or_table("share")]
+Share = Annotated[
+    float, Strict(), BeforeValidator(unwrap("share")), Field(ge=0, le=1), _FINITE, _number_or_table("share")
+]
 """A share of a whole, 0..1. [-]"""
 Rate = Annotated[
-    float, Strict(), BeforeValidator(unwrap("share")), Field(gt=-0.5, le=1), _FINITE, _number_or_table("share")
+    float,
+    Strict(),
+    BeforeValidator(unwrap("share")),
+    Field(gt=-0.5, le=1),
+    _FINITE,
+    _number_or_table("share"),
 ]
 """A yearly rate as a fraction (0.05, not 5). [1/year]"""
-Variation = Annotated[float, Strict(), BeforeValidator(unwrap("share")), Field(ge=0, le=3), _FINITE, _number_or_table("share")]
+Variation = Annotated[
+    float, Strict(), BeforeValidator(unwrap("share")), Field(ge=0, le=3), _FINITE, _number_or_table("share")
+]
 """Standard deviation as a share of the mean. [-]"""
 Factor = Annotated[float, Strict(), BeforeValidator(unwrap("")), Field(ge=0, le=1000), _FINITE, _number_or_table("")]
 """A multiplier; 1 has no effect. [-]"""
@@ -179,7 +207,11 @@ Quantity = Annotated[float, Strict(), BeforeValidator(unwrap("")), Field(ge=0, l
 """How many of a part, in the part's own unit. [-]"""
 Positive = Annotated[float, Strict(), BeforeValidator(unwrap("")), Field(gt=0, le=1e6), _FINITE, _number_or_table("")]
 """A number above zero. [-]"""
-Speed = Annotated[float, Strict(), BeforeValidator(unwrap("share")), Field(ge=0, le=2), _FINITE, _number_or_table("share")]
+Speed = Annotated[
+    float, Strict(), BeforeValidator(unwrap("share")), Field(ge=0, le=2), _FINITE, _number_or_table("share")
+]
 """Engine speed as a fraction of rated speed. [-]"""
-RevolutionsAMinute = Annotated[float, Strict(), BeforeValidator(unwrap("")), Field(gt=0, le=20000), _FINITE, _number_or_table("")]
+RevolutionsAMinute = Annotated[
+    float, Strict(), BeforeValidator(unwrap("")), Field(gt=0, le=20000), _FINITE, _number_or_table("")
+]
 """Engine speed. [rev/min]"""
