@@ -58,11 +58,17 @@ def _from_new(every: Interval, first: Interval | None, tasks: tuple[Task, ...], 
     """A plan whose counts all start at delivery."""
     limits = np.array([_limits(task.every) for task in tasks]).reshape(-1, 2)
     return WalkPlan(
-        *_limits(every), *_limits(first), count_from is CountFrom.FIRST_VISIT,
-        np.ascontiguousarray(limits[:, 0]), np.ascontiguousarray(limits[:, 1]),
+        *_limits(every),
+        *_limits(first),
+        count_from is CountFrom.FIRST_VISIT,
+        np.ascontiguousarray(limits[:, 0]),
+        np.ascontiguousarray(limits[:, 1]),
         np.array([task.first for task in tasks], dtype=np.bool_),
-        0.0, 0.0, np.zeros(len(tasks)), np.zeros(len(tasks)),
-    )  # fmt: skip
+        0.0,
+        0.0,
+        np.zeros(len(tasks)),
+        np.zeros(len(tasks)),
+    )
 
 
 def _with_counts(new: WalkPlan, names: list[str], start: UsedStart) -> WalkPlan:
@@ -76,10 +82,14 @@ def _with_counts(new: WalkPlan, names: list[str], start: UsedStart) -> WalkPlan:
             done = start.last_done[name]
             task_since[index] = start.meter_hours - done.hours, (start.age - done.age) * MONTHS_IN_A_YEAR
     return new._replace(
-        first_hours=NEVER, first_months=NEVER, counts_from_first=False, since_hours=float(since[0]),
-        since_months=float(since[1]), task_since_hours=np.ascontiguousarray(task_since[:, 0]),
+        first_hours=NEVER,
+        first_months=NEVER,
+        counts_from_first=False,
+        since_hours=float(since[0]),
+        since_months=float(since[1]),
+        task_since_hours=np.ascontiguousarray(task_since[:, 0]),
         task_since_months=np.ascontiguousarray(task_since[:, 1]),
-    )  # fmt: skip
+    )
 
 
 def _counts_of_kept_plan(new: WalkPlan, start: UsedStart) -> tuple[Amounts, Amounts]:

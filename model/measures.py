@@ -122,9 +122,17 @@ def cost_of(case: Case) -> EngineCost:
     mean_hours = float(ownership.hours.sum()) / case.years
     litres = float(ownership.fuel_litres.sum())
     return EngineCost(
-        case, ownership, elements, total, yearly, yearly / mean_hours if mean_hours > 0.0 else None,
-        _over_the_period(ownership.paid_by_warranty), litres, co2(litres), is_estimated(case.engine),
-    )  # fmt: skip
+        case,
+        ownership,
+        elements,
+        total,
+        yearly,
+        yearly / mean_hours if mean_hours > 0.0 else None,
+        _over_the_period(ownership.paid_by_warranty),
+        litres,
+        co2(litres),
+        is_estimated(case.engine),
+    )
 
 
 def compare(scenario: Scenario) -> Comparison:

@@ -80,6 +80,7 @@ def own(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -> Ownership:
         top_up = service.top_up_cost(run, case.plan) * case.count * np.asarray(levels.parts)[..., None]
     fixed = expected_repairs(case, hours, levels)
     failure_days = np.einsum("...my,m->...y", fixed.failures, case.days_lost) * case.day_cost
+    extension = at_delivery(case, cover.extension_price(case.cover_terms) * case.count, run)
     elements = {
         **_capital(case, hours, levels),
         Element.FUEL: flowing(case, litres * prices.fuel * np.asarray(levels.fuel), growth.fuel),
@@ -87,11 +88,9 @@ def own(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -> Ownership:
         Element.SERVICE_PARTS: _sum(parts, flowing(case, top_up, growth.parts)),
         Element.SERVICE_LABOUR: labour,
         Element.REPAIRS: _at_flow_times(case, fixed.owner.sum(axis=-2)),
-        Element.WARRANTY_COVER: _sum(
-            at_delivery(case, cover.extension_price(case.cover_terms) * case.count, run), _at_flow_times(case, fixed.excess.sum(axis=-2))
-        ),
+        Element.WARRANTY_COVER: _sum(extension, _at_flow_times(case, fixed.excess.sum(axis=-2))),
         Element.DOWNTIME: _sum(days, flowing(case, failure_days, growth.downtime)),
-    }  # fmt: skip
+    }
     paid = _at_flow_times(case, (fixed.covered - fixed.excess).sum(axis=-2))
     ordered = {element: elements[element] for element in Element}
     return Ownership(ordered, paid, litres, oil_litres, visits, fixed, run)

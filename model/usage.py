@@ -4,7 +4,7 @@
 and a part-year at the end of the ownership period runs at its year's hours for its share of the year.
 """
 
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 from dateutil.relativedelta import relativedelta
@@ -129,7 +129,7 @@ def date_at(t: float, delivery: date) -> date:
     """
     year = int(t + 1e-9)
     begin, end = (delivery + relativedelta(years=year + more) for more in (0, 1))
-    return begin + relativedelta(days=int((t - year) * (end - begin).days + 1e-6))
+    return begin + timedelta(days=int((t - year) * (end - begin).days + 1e-6))
 
 
 def lay_up_times(month: int, delivery: date, years: float) -> list[float]:

@@ -67,10 +67,9 @@ def overruns(
     meter: float,
 ) -> bool:
     """Whether a task left undone since its last time would overrun its own interval by then."""
-    return (
-        meter - done_meter[task] > plan.task_hours[task] + SMALLEST_HOURS
-        or months - done_months[task] > plan.task_months[task] + SMALLEST_MONTHS
-    )
+    too_many_hours = meter - done_meter[task] > plan.task_hours[task] + SMALLEST_HOURS
+    too_many_months = months - done_months[task] > plan.task_months[task] + SMALLEST_MONTHS
+    return bool(too_many_hours or too_many_months)
 
 
 @compiled

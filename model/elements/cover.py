@@ -68,8 +68,18 @@ def cover_table(cover: Cover | None) -> CoverTable:
         extension_hours = NEVER if cover.extension.hours is None else cover.extension.hours
     begin, parts, labour = (np.array(column) for column in zip(*spans, strict=True))
     base_hours = NEVER if cover.hours is None else cover.hours
-    return CoverTable(begin, parts, labour, base_spans, base_years, base_hours, extension_years, extension_hours,
-                      cover.excess, cover.decline == "linear")  # fmt: skip
+    return CoverTable(
+        begin,
+        parts,
+        labour,
+        base_spans,
+        base_years,
+        base_hours,
+        extension_years,
+        extension_hours,
+        cover.excess,
+        cover.decline == "linear",
+    )
 
 
 def _years(months: float | None) -> float:

@@ -22,7 +22,10 @@ Amounts = NDArray[np.float64]
 GRID_SPAN = 24.0
 """How far the renewal function is tabulated; beyond, it rises by one failure for each mean life. [scale]"""
 
-GRID_STEP = 1.0 / 128.0
+STEPS_IN_A_SCALE = 128
+"""Steps of that table in one scale."""
+
+GRID_STEP = 1.0 / STEPS_IN_A_SCALE
 """Step of that table. [scale]"""
 
 
@@ -138,11 +141,12 @@ def _tabulated(table: Amounts, x: float) -> float:
     last = table.shape[0] - 1
     place = x / GRID_STEP
     if place >= last:
-        return table[last] + (place - last) * (table[last] - table[last - 128]) / 128.0
+        last_slope = (table[last] - table[last - STEPS_IN_A_SCALE]) / STEPS_IN_A_SCALE
+        return float(table[last] + (place - last) * last_slope)
     i = min(max(int(place), 1), last - 2)
     s = place - i
     a, b, c, d = table[i - 1], table[i], table[i + 1], table[i + 2]
-    return (
+    return float(
         -s * (s - 1) * (s - 2) / 6 * a
         + (s + 1) * (s - 1) * (s - 2) / 2 * b
         - (s + 1) * s * (s - 2) / 2 * c
@@ -155,17 +159,16 @@ def failures_by(mode: int, x: float, modes: ModeTable) -> float:
     """Failures of a mode expected by its age x, up to a constant. [h or year -> -]"""
     if modes.as_new[mode]:
         return _tabulated(modes.renewals[mode], (x - modes.start[mode]) / modes.scale[mode])
-    return (x / modes.scale[mode]) ** modes.shape[mode]
+    return float((x / modes.scale[mode]) ** modes.shape[mode])
 
 
 @compiled
 def failures_by_integral(mode: int, x: float, modes: ModeTable) -> float:
     """Integral of `failures_by` over age, up to a constant. [h or year]"""
     if modes.as_new[mode]:
-        return (
-            _tabulated(modes.renewals_integral[mode], (x - modes.start[mode]) / modes.scale[mode]) * modes.scale[mode]
-        )
-    return x * (x / modes.scale[mode]) ** modes.shape[mode] / (modes.shape[mode] + 1.0)
+        since_delivery = (x - modes.start[mode]) / modes.scale[mode]
+        return float(_tabulated(modes.renewals_integral[mode], since_delivery) * modes.scale[mode])
+    return float(x * (x / modes.scale[mode]) ** modes.shape[mode] / (modes.shape[mode] + 1.0))
 
 
 @compiled

@@ -275,6 +275,11 @@ class Engine(Table):
             if name not in tasks:
                 found.append(Refusal(at, "no such task", ", ".join(tasks) or "a service task"))
             if done.hours > self.start.meter_hours or done.age > self.start.age:
-                found.append(Refusal(at, f"{done.hours:g} h at {done.age:g} years",
-                                     "not after delivery: at most start.meter_hours and start.age"))  # fmt: skip
+                found.append(
+                    Refusal(
+                        at,
+                        f"{done.hours:g} h at {done.age:g} years",
+                        "not after delivery: at most start.meter_hours and start.age",
+                    )
+                )
         return found

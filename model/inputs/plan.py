@@ -159,6 +159,6 @@ def _misfits(index: int, every: Interval, base: Interval) -> list[Refusal]:
                     at,
                     f"{own:g} {unit}",
                     f'at least the base interval, {limit:g} {unit}: shorten service.every.{kind}, or by = "owner"',
-                )  # fmt: skip
+                )
             )
     return found

@@ -74,8 +74,13 @@ class Scenario(Table):
         by_year, years = self.use.hours_by_year, self.ownership.begun_years
         if by_year is None or len(by_year) == years:
             return []
-        return [Refusal(("use", "hours_by_year"), f"{len(by_year)} years",
-                        f"one for each begun year: {years} for ownership.years = {self.ownership.years:g}")]  # fmt: skip
+        return [
+            Refusal(
+                ("use", "hours_by_year"),
+                f"{len(by_year)} years",
+                f"one for each begun year: {years} for ownership.years = {self.ownership.years:g}",
+            )
+        ]
 
     def _servicing_refusals(self) -> list[Refusal]:
         if self.servicing is Servicing.OWN and self.own_service_keeps_cover is None:
@@ -96,7 +101,7 @@ class Scenario(Table):
                     ("engines", index, "repair", position, "neglect_factor"),
                     "none",
                     "neglect.repair_factor, or a neglect_factor on every failure mode (1: no effect)",
-                )  # fmt: skip
+                )
                 for index, engine in enumerate(self.engines)
                 for position, mode in enumerate(engine.repair)
                 if mode.neglect_factor is None
@@ -106,24 +111,44 @@ class Scenario(Table):
     def _engine_refusals(self, index: int) -> list[Refusal]:
         engine, found = self.engines[index], list[Refusal]()
         if self.use.kind is UseKind.COMMERCIAL and engine.warranty and engine.warranty.commercial is None:
-            found.append(Refusal(("engines", index, "warranty", "commercial"), "none",
-                                 '[warranty.commercial], with use.kind = "commercial" (months = 0 says no cover)'))  # fmt: skip
+            found.append(
+                Refusal(
+                    ("engines", index, "warranty", "commercial"),
+                    "none",
+                    '[warranty.commercial], with use.kind = "commercial" (months = 0 says no cover)',
+                )
+            )
         if engine.oil is not None and self.prices.two_stroke_oil is None:
             found.append(Refusal(("prices", "two_stroke_oil"), f"none, but {engine.name!r} burns oil", "a price per L"))
         top = engine.fuel.points[-1][0] if engine.fuel.points else 1.0
         if top < 1.0 - 1e-9 and not self.use.band and self.use.read_out is None:
-            found.append(Refusal(("engines", index, "fuel", "points"), f"the last point at {top:g} of rated speed",
-                                 "points up to 1, which the E4 cycle runs at, or [[use.band]]"))  # fmt: skip
+            found.append(
+                Refusal(
+                    ("engines", index, "fuel", "points"),
+                    f"the last point at {top:g} of rated speed",
+                    "points up to 1, which the E4 cycle runs at, or [[use.band]]",
+                )
+            )
         for position, band in enumerate(self.use.band):
             if band.speed > top + 1e-9:
-                found.append(Refusal(("use", "band", position, "speed"), f"{band.speed:g}",
-                                     f"at most {top:g}, the last fuel point of {engine.name!r}"))  # fmt: skip
+                found.append(
+                    Refusal(
+                        ("use", "band", position, "speed"),
+                        f"{band.speed:g}",
+                        f"at most {top:g}, the last fuel point of {engine.name!r}",
+                    )
+                )
         if self.use.read_out is not None:
             rated = self.use.read_out.rated_speed
             for low, high, hours in self.use.read_out.bins:
                 if hours > 0 and 0.5 * (low + high) / rated > top * SPEED_OVER:
-                    found.append(Refusal(("use", "read_out"), f"{hours:g} h at {low:g} to {high:g} rev/min",
-                                         f"at most 5 % above the last fuel point of {engine.name!r}, {top * rated:g} rev/min"))  # fmt: skip
+                    found.append(
+                        Refusal(
+                            ("use", "read_out"),
+                            f"{hours:g} h at {low:g} to {high:g} rev/min",
+                            f"at most 5 % above the last fuel point of {engine.name!r}, {top * rated:g} rev/min",
+                        )
+                    )
         return found
 
     def engine(self, name: str) -> Engine:

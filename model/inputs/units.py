@@ -29,8 +29,13 @@ CONVERSIONS: dict[str, dict[str, float]] = {
     "year": {"year": 1.0, "years": 1.0, "month": 1.0 / 12.0, "months": 1.0 / 12.0},
     "month": {"month": 1.0, "months": 1.0, "year": 12.0, "years": 12.0},
     "kW": {"kW": 1.0, "W": 0.001, "hp": KILOWATTS_IN_A_HORSEPOWER, "PS": 0.73549875},
-    "L": {"L": 1.0, "mL": 0.001, "US gal": LITRES_IN_A_US_GALLON, "US qt": LITRES_IN_A_US_GALLON / 4.0,
-          "US fl oz": LITRES_IN_A_US_GALLON / 128.0},
+    "L": {
+        "L": 1.0,
+        "mL": 0.001,
+        "US gal": LITRES_IN_A_US_GALLON,
+        "US qt": LITRES_IN_A_US_GALLON / 4.0,
+        "US fl oz": LITRES_IN_A_US_GALLON / 128.0,
+    },
     "L/h": {"L/h": 1.0, "US gal/h": LITRES_IN_A_US_GALLON},
     "money/L": {"L": 1.0, "US gal": 1.0 / LITRES_IN_A_US_GALLON, "US qt": 4.0 / LITRES_IN_A_US_GALLON},
     "g/kWh": {"g/kWh": 1.0, "lb/hp-h": GRAMS_PER_KILOWATT_HOUR_IN_A_POUND_PER_HORSEPOWER_HOUR},
@@ -39,7 +44,7 @@ CONVERSIONS: dict[str, dict[str, float]] = {
     "money": {},
     "money/h": {"h": 1.0},
     "": {},
-}  # fmt: skip
+}
 """House unit -> {unit allowed in a file: factor to the house unit}."""
 
 DOOR_KEYS = ("value", "unit", "source", "tax")
@@ -170,19 +175,31 @@ Money = Annotated[
 ]
 """A sum that carries no sales tax of its own (excess, trade-in, a lost day). [money]"""
 Price = Annotated[
-    float, Strict(), BeforeValidator(unwrap("money", is_price=True)), Field(ge=0, le=1e8), _FINITE,
+    float,
+    Strict(),
+    BeforeValidator(unwrap("money", is_price=True)),
+    Field(ge=0, le=1e8),
+    _FINITE,
     _number_or_table("money"),
-]  # fmt: skip
+]
 """A price as the user pays it. [money]"""
 LabourRate = Annotated[
-    float, Strict(), BeforeValidator(unwrap("money/h", is_price=True)), Field(ge=0, le=1e5), _FINITE,
+    float,
+    Strict(),
+    BeforeValidator(unwrap("money/h", is_price=True)),
+    Field(ge=0, le=1e5),
+    _FINITE,
     _number_or_table("money/h"),
-]  # fmt: skip
+]
 """Price of an hour of labour as the user pays it. [money/h]"""
 PricePerLitre = Annotated[
-    float, Strict(), BeforeValidator(unwrap("money/L", is_price=True)), Field(ge=0, le=1e6), _FINITE,
+    float,
+    Strict(),
+    BeforeValidator(unwrap("money/L", is_price=True)),
+    Field(ge=0, le=1e6),
+    _FINITE,
     _number_or_table("money/L"),
-]  # fmt: skip
+]
 """Price of a litre as the user pays it. [money/L]"""
 Share = Annotated[
     float, Strict(), BeforeValidator(unwrap("share")), Field(ge=0, le=1), _FINITE, _number_or_table("share")

@@ -65,8 +65,13 @@ class Cover(Table):
             found.append(Refusal(("decline",), "no months to decline over", "months above 0 beside it"))
         for index in range(1, len(self.steps)):
             if self.steps[index].from_month <= self.steps[index - 1].from_month:
-                found.append(Refusal(("steps", index, "from"), f"{self.steps[index].from_month:g} months",
-                                     f"above the step before, {self.steps[index - 1].from_month:g} months"))  # fmt: skip
+                found.append(
+                    Refusal(
+                        ("steps", index, "from"),
+                        f"{self.steps[index].from_month:g} months",
+                        f"above the step before, {self.steps[index - 1].from_month:g} months",
+                    )
+                )
         found += self._extension_refusals()
         refuse(found)
         return self
@@ -78,8 +83,13 @@ class Cover(Table):
         if extension.months is None and extension.hours is None:
             return [Refusal(("extension", "months"), "no limit", "months, hours or both")]
         if extension.months is not None and self.months is None:
-            return [Refusal(("extension", "months"), f"{extension.months:g} beside a base cover without months",
-                            "hours, or months on the base cover too")]  # fmt: skip
+            return [
+                Refusal(
+                    ("extension", "months"),
+                    f"{extension.months:g} beside a base cover without months",
+                    "hours, or months on the base cover too",
+                )
+            ]
         return []
 
 
