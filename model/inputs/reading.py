@@ -1,0 +1,139 @@
+"""A scenario on disk becomes checked data, or every problem of its files at once."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from model.inputs.files import parse_toml, unfit, write_toml
+from model.inputs.merging import EngineOrigin, Merged, apply_settings, merge
+from model.inputs.problems import InputError, Problem
+from model.inputs.remarks import left_out_of, warnings_of
+from model.inputs.scenario import Scenario
+from model.inputs.sources import SourcedValue, source_problems, sourced_values
+from model.inputs.telling import problems_of
+from model.inputs.units import CONVERSIONS
+
+__all__ = ["Reading", "SourcedValue", "parse_toml", "read_scenario", "scenario_from_document", "write_toml"]
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A scenario as it was read."""
+
+    scenario: Scenario
+    """The checked data."""
+    document: dict[str, Any]
+    """What was checked: the scenario with its engine files' content, list prices and read-out filled in."""
+    sources: tuple[SourcedValue, ...]
+    """Every number that names a source."""
+    warnings: tuple[str, ...]
+    """What is allowed but unusual, a sentence each."""
+    left_out: tuple[str, ...]
+    """What was left out and what that means, a sentence each."""
+    path: Path
+    """The scenario file."""
+
+
+def read_scenario(path: Path | str, sets: Sequence[str] = (), overrides: Mapping[str, Any] | None = None) -> Reading:
+    """
+    Read a scenario with its engine files, read-out and sources.
+
+    Parameters
+    ----------
+    path : Path or str
+        The scenario file; the files that it names are relative to it.
+    sets : sequence of str
+        Values set on top, `prices.fuel=2.10`, as typed.
+    overrides : mapping of str to Any, optional
+        The same as path and value, `{"ownership.years": 5.0}`.
+
+    Returns
+    -------
+    Reading
+
+    Raises
+    ------
+    InputError
+        With every problem of every file.
+    """
+    file = Path(path)
+    merged = merge(file, parse_toml(file))
+    apply_settings(merged, sets, overrides or {})
+    problems = [*merged.problems, *source_problems(merged)]
+    scenario = _checked(merged, problems)
+    return Reading(
+        scenario, merged.document, sourced_values(merged), warnings_of(scenario), left_out_of(scenario), file
+    )
+
+
+def scenario_from_document(document: Mapping[str, Any], label: str = "scenario") -> Scenario:
+    """
+    Check a document that holds everything itself.
+
+    Parameters
+    ----------
+    document : mapping
+        As `Reading.document`: engines in full, no other file is read.
+    label : str
+        What problems call it.
+
+    Returns
+    -------
+    Scenario
+
+    Raises
+    ------
+    InputError
+        With every problem.
+    """
+    content = dict(document)
+    engines = content.get("engines")
+    origins = [EngineOrigin(engine) for engine in engines] if isinstance(engines, list) else []
+    return _checked(Merged(content, label, origins), [])
+
+
+def _checked(merged: Merged, problems: list[Problem]) -> Scenario:
+    """The scenario, if there are no problems."""
+    fault = unfit(merged.document)
+    if fault:
+        raise InputError([*problems, Problem(merged.label, "", fault, "a scenario")])
+    try:
+        scenario = Scenario.model_validate(merged.document, context=tax_context(merged.document))
+    except ValidationError as error:
+        problems = [*problems, *problems_of(error, merged.document, Scenario, merged.place)]
+        raise InputError(dict.fromkeys(problems)) from None
+    if problems:
+        raise InputError(dict.fromkeys(problems))
+    return scenario
+
+
+def tax_context(document: Mapping[str, Any]) -> dict[str, Any]:
+    """
+    Tax as the numbers at the door need it, before `[money]` itself is checked.
+
+    Parameters
+    ----------
+    document : mapping
+        The document.
+
+    Returns
+    -------
+    dict
+        `tax_rate` (share; absent when none is given, 0 when it is no share: that is told at its own place) and `net`.
+    """
+    money = document.get("money")
+    if not isinstance(money, Mapping):
+        return {}
+    context: dict[str, Any] = {"net": money.get("net") is True}
+    rate = money.get("tax_rate")
+    if rate is None:
+        return context
+    unit = "share"
+    if isinstance(rate, Mapping):
+        unit, rate = rate.get("unit", "share"), rate.get("value")
+    is_number = isinstance(rate, int | float) and not isinstance(rate, bool) and unit in CONVERSIONS["share"]
+    share = float(rate) * CONVERSIONS["share"][unit] if is_number and rate is not None else 0.0
+    return context | {"tax_rate": share if 0.0 <= share <= 1.0 else 0.0}

@@ -1,0 +1,150 @@
+"""Where the numbers come from: every `source` names an entry of `sources.toml`, or says "invented"."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from model.inputs.files import parse_toml
+from model.inputs.merging import Merged
+from model.inputs.problems import InputError, Problem, Step, shown
+from model.inputs.telling import nearest
+
+INVENTED = "invented"
+"""The source that needs no entry."""
+
+FILE = "sources.toml"
+"""Beside the scenario or engine file, or up to two folders above."""
+
+_TOLD_BY_A_TABLE = ("points", "ratio", "by_age", "yearly_decline")
+"""What a source beside it speaks of: the first of these that the table has."""
+
+
+@dataclass(frozen=True)
+class SourcedValue:
+    """A number of the files with its source."""
+
+    key: str
+    """Path of the key, arrays by name."""
+    value: Any
+    """As it stands in the file. [unit]"""
+    unit: str | None
+    """Its unit in the file; None for the house unit."""
+    source: str
+    """Key of sources.toml, or "invented"."""
+    file: str
+    """The file it stands in."""
+
+
+def sourced_values(merged: Merged) -> tuple[SourcedValue, ...]:
+    """
+    Every number that names a source.
+
+    Parameters
+    ----------
+    merged : Merged
+        The document and where its parts came from.
+
+    Returns
+    -------
+    tuple of SourcedValue
+        In the order of the document; those whose source is no text are left out.
+    """
+    found = []
+    for steps, table in _with_source(merged.document, ()):
+        if not isinstance(table["source"], str):
+            continue
+        value = table["value"] if "value" in table else _value_beside(table)
+        at = steps if "value" in table else (*steps, *[key for key in _TOLD_BY_A_TABLE if key in table][:1])
+        file, key = merged.place(at)
+        if not _is_default(merged, steps):
+            unit = table.get("unit")
+            found.append(SourcedValue(key, value, unit if isinstance(unit, str) else None, table["source"], file))
+    return tuple(found)
+
+
+def _value_beside(table: dict[str, Any]) -> Any:
+    """The value that a source beside it speaks of."""
+    return next((table[key] for key in _TOLD_BY_A_TABLE if key in table), None)
+
+
+def _is_default(merged: Merged, steps: tuple[Step, ...]) -> bool:
+    """Whether it is the list price that no file states."""
+    if len(steps) != 3 or steps[2] != "list_price" or not isinstance(steps[1], int) or steps[1] >= len(merged.engines):
+        return False
+    return merged.engines[steps[1]].list_price_is_default
+
+
+def _with_source(node: Any, steps: tuple[Step, ...]) -> Iterator[tuple[tuple[Step, ...], dict[str, Any]]]:
+    """Every table that holds a source, with its path."""
+    if isinstance(node, dict):
+        if "source" in node:
+            yield steps, node
+        for key, value in node.items():
+            yield from _with_source(value, (*steps, key))
+    elif isinstance(node, list):
+        for index, value in enumerate(node):
+            yield from _with_source(value, (*steps, index))
+
+
+def source_problems(merged: Merged) -> list[Problem]:
+    """
+    Sources that no `sources.toml` knows.
+
+    Parameters
+    ----------
+    merged : Merged
+        The document and where its parts came from.
+
+    Returns
+    -------
+    list of Problem
+        Among them those of the `sources.toml` files themselves.
+    """
+    problems: list[Problem] = []
+    known: dict[Path, set[str] | None] = {}
+
+    def keys_for(folder: Path) -> set[str] | None:
+        if folder not in known:
+            try:
+                known[folder] = _keys_near(folder)
+            except InputError as error:
+                problems.extend(error.problems)
+                known[folder] = set()
+        return known[folder]
+
+    for steps, table in _with_source(merged.document, ()):
+        source = table["source"]
+        if source == INVENTED or ("value" not in table and not isinstance(source, str)) or _is_default(merged, steps):
+            continue
+        origin = merged.origin((*steps, "source"))
+        folders = [Path(merged.label).parent] + ([origin.file.parent] if origin and origin.file else [])
+        sets = [keys_for(folder) for folder in folders]
+        allowed = {key for keys in sets if keys for key in keys}
+        if isinstance(source, str) and source in allowed:
+            continue
+        file, key = merged.place((*steps, "source"))
+        if all(keys is None for keys in sets):
+            problems.append(
+                Problem(
+                    file, key, shown(source), f'"{INVENTED}", or a key of a {FILE} beside the scenario; there is none'
+                )
+            )
+        else:
+            problems.append(Problem(file, key, shown(source), nearest(str(source), [INVENTED, *sorted(allowed)])))
+    return problems
+
+
+def _keys_near(folder: Path) -> set[str] | None:
+    """Keys of the nearest `sources.toml`, None where there is none."""
+    home = folder.resolve()
+    for place in [home, *home.parents[:2]]:
+        if (place / FILE).is_file():
+            content = parse_toml(_as_given(folder, home, place) / FILE)
+            return {key for key, entry in content.items() if isinstance(entry, dict)}
+    return None
+
+
+def _as_given(folder: Path, home: Path, place: Path) -> Path:
+    """The folder in the user's own words: relative where his was."""
+    return folder if place == home else place
