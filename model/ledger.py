@@ -4,7 +4,7 @@ The same functions of the elements that give the totals give the rows; a test ho
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -46,6 +46,8 @@ class Row:
     """Discounted to the delivery day. [money]"""
     payer: Payer
     """Who pays; only the owner's rows count."""
+    through_year: int | None = None
+    """Ownership year (from 0) that it flows through; None for a dated event."""
 
 
 @dataclass(frozen=True)
@@ -70,6 +72,13 @@ class _Rows:
         meter = float(meter_at(t, self.hours, self.case.years, self.case.start[0]))
         day = date_at(t, self.case.scenario.ownership.delivery)
         return Row(t, day, meter, element, item, quantity, unit, unit_price, nominal, nominal * discount, payer)
+
+    def flow(
+        self, element: Element, item: str, year: int, amount: tuple[float, str, float], payer: Payer = Payer.OWNER
+    ) -> Row:
+        """A row that flows through a year."""
+        t = float(self.case.rules.flow_times[year])
+        return replace(self.row(element, item, t, amount, payer), through_year=year)
 
     def booked(self, t: float) -> float:
         """When an event at t is booked. [year]"""
@@ -119,7 +128,8 @@ def _capital_rows(rows: _Rows) -> Iterator[Row]:
     yield rows.row(Element.WARRANTY_COVER, "Extension of cover", 0.0, (count, "engine", extension))
     for t, item, amount in capital.loan_flows(case.lent, engine.finance, years):
         yield rows.row(Element.FINANCE, item, t, (1.0, "payment", amount))
-    value = float(resale_value(case, rows.hours)) / count
+    meter = meter_at(years, rows.hours, years, case.start[0])
+    value = float(resale_value(case, years, meter)) / count
     yield rows.row(Element.RESALE, "Value at sale", years, (count, "engine", -value))
 
 
@@ -127,25 +137,16 @@ def _running_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
     """Fuel, two-stroke oil and top-ups of each year."""
     case, prices, growth = rows.case, rows.case.scenario.prices, rows.case.rules.growth
     top_up = case.plan.top_up if case.plan else None
-    oil_price = prices.two_stroke_oil or 0.0
     for year, t in enumerate(case.rules.flow_times.tolist()):
         litres, oil = float(cost.ownership.fuel_litres[year]), float(cost.ownership.oil_litres[year])
-        yield rows.row(Element.FUEL, "Fuel", t, (litres, "L", rows.grown(prices.fuel, growth.fuel, t)))
-        yield rows.row(
-            Element.TWO_STROKE_OIL,
-            "Two-stroke oil",
-            t,
-            (oil, "L", rows.grown(oil_price, growth.two_stroke_oil, t)),
-        )
+        fuel_price = rows.grown(prices.fuel, growth.fuel, t)
+        oil_price = rows.grown(prices.two_stroke_oil or 0.0, growth.two_stroke_oil, t)
+        yield rows.flow(Element.FUEL, "Fuel", year, (litres, "L", fuel_price))
+        yield rows.flow(Element.TWO_STROKE_OIL, "Two-stroke oil", year, (oil, "L", oil_price))
         if top_up is not None:
-            run = float(cost.ownership.hours[year])
-            topped = case.count * run * top_up.litres_per_100_hours / 100.0
-            yield rows.row(
-                Element.SERVICE_PARTS,
-                "Oil top-up",
-                t,
-                (topped, "L", rows.grown(top_up.price, growth.parts, t)),
-            )
+            topped = case.count * float(cost.ownership.hours[year]) * top_up.litres_per_100_hours / 100.0
+            price = rows.grown(top_up.price, growth.parts, t)
+            yield rows.flow(Element.SERVICE_PARTS, "Oil top-up", year, (topped, "L", price))
 
 
 def _task_rows(rows: _Rows, cost: TaskCost, t: float) -> Iterator[Row]:
@@ -209,9 +210,11 @@ def _repair_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
             excess = float(expected.excess[index, year])
             paid = float(expected.covered[index, year]) - excess
             owner = float(expected.owner[index, year])
-            yield rows.row(Element.REPAIRS, mode.name, t, (failures, "repair", owner / failures))
-            yield rows.row(Element.REPAIRS, mode.name, t, (failures, "repair", paid / failures), Payer.WARRANTY)
-            yield rows.row(Element.WARRANTY_COVER, f"{mode.name}: excess", t, (failures, "repair", excess / failures))
+            yield rows.flow(Element.REPAIRS, mode.name, year, (failures, "repair", owner / failures))
+            yield rows.flow(Element.REPAIRS, mode.name, year, (failures, "repair", paid / failures), Payer.WARRANTY)
+            yield rows.flow(
+                Element.WARRANTY_COVER, f"{mode.name}: excess", year, (failures, "repair", excess / failures)
+            )
             day_cost = rows.grown(case.day_cost, case.rules.growth.downtime, t)
             lost = failures * float(case.days_lost[index])
-            yield rows.row(Element.DOWNTIME, f"{mode.name}: days lost", t, (lost, "day", day_cost))
+            yield rows.flow(Element.DOWNTIME, f"{mode.name}: days lost", year, (lost, "day", day_cost))

@@ -133,7 +133,8 @@ def _capital(case: Case, hours: Amounts, levels: Levels) -> dict[Element, Booked
         finance[0][..., year] += amount
         finance[1][..., year] += amount * money.discount_factor(case.rules.discount_rate, t)
     value = np.zeros_like(run)
-    value[..., -1] = -resale_value(case, hours) * np.asarray(levels.resale)
+    meter = meter_at_year_starts(hours, case.years, case.start[0])[..., -1]
+    value[..., -1] = -resale_value(case, case.years, meter) * np.asarray(levels.resale)
     return {
         Element.PURCHASE: at_delivery(case, case.count * capital.net_price(case.engine), run),
         Element.FIT_UP: at_delivery(case, case.count * capital.fit_up(case.engine), run),
@@ -142,14 +143,29 @@ def _capital(case: Case, hours: Amounts, levels: Levels) -> dict[Element, Booked
     }
 
 
-def resale_value(case: Case, hours: Amounts) -> Amounts:
-    """What all engines on the boat are worth at the sale, nominal, shape (...). [money]"""
-    meter = meter_at_year_starts(hours, case.years, case.start[0])[..., -1]
-    share = capital.resale_share(case.engine.resale, case.start[1] + case.years, meter)
+def resale_value(case: Case, t: ArrayLike, meter: ArrayLike) -> Amounts:
+    """
+    What all engines on the boat are worth at a time since delivery, nominal.
+
+    Parameters
+    ----------
+    case : Case
+    t : array_like
+        Time since delivery. [year]
+    meter : array_like
+        Meter hours then. [h]
+
+    Returns
+    -------
+    ndarray
+        Value. [money]
+    """
+    share = capital.resale_share(case.engine.resale, case.start[1] + np.asarray(t, dtype=float), meter)
     neglect = case.scenario.neglect
     factor = neglect.resale_factor if case.scenario.servicing is Servicing.SKIPPED and neglect else 1.0
-    new_then = case.list_price * money.growth_factor(case.rules.growth.engine_price, case.years)
-    return np.asarray(case.count * share * factor * new_then)
+    return np.asarray(
+        case.count * share * factor * case.list_price * money.growth_factor(case.rules.growth.engine_price, t)
+    )
 
 
 def _servicing(case: Case, hours: Amounts, levels: Levels) -> tuple[Booked, Booked, Booked, Amounts]:

@@ -5,7 +5,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from model import money
 from model.inputs.engine import Engine, Finance, Resale
-from model.inputs.terms import MONTHS_IN_A_YEAR
+from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_MONTHS
 
 Amounts = NDArray[np.float64]
 
@@ -46,17 +46,17 @@ def loan_flows(principal: float, finance: Finance | None, years: float) -> tuple
     """
     if finance is None or principal <= 0.0:
         return ()
-    paid = min(finance.months, int(years * MONTHS_IN_A_YEAR + 1e-6))
+    paid = min(finance.months, int(years * MONTHS_IN_A_YEAR + SMALLEST_MONTHS))
     payment = money.loan_payment(principal, finance.rate, finance.months)
     flows = [(0.0, "Sum lent", -principal)]
     flows += [(month / MONTHS_IN_A_YEAR, "Loan payment", payment) for month in range(1, paid + 1)]
     if paid < finance.months:
-        balance = money.loan_balances(principal, finance.rate, finance.months)[paid]
-        flows.append((years, "Loan balance repaid", float(balance)))
+        balance = float(loan_balance(principal, finance, years))
+        flows.append((years, "Loan balance repaid", balance))
     return tuple(flows)
 
 
-def share_by_age(resale: Resale, age: float) -> float:
+def share_by_age(resale: Resale, age: ArrayLike) -> Amounts:
     """
     Share of the list price at an age, at normal hours.
 
@@ -64,27 +64,26 @@ def share_by_age(resale: Resale, age: float) -> float:
     ----------
     resale : Resale
         A table (linear between; after the last point the last segment's yearly ratio goes on) or a yearly decline.
-    age : float
+    age : array_like
         Age of the engine. [year]
 
     Returns
     -------
-    float
+    ndarray, shape of age
         Share. [-]
     """
+    age = np.asarray(age, dtype=float)
     if resale.by_age is None:
         assert resale.yearly_decline is not None
-        return float((1.0 - resale.yearly_decline) ** age)
-    ages, shares = zip(*resale.by_age, strict=True)
-    if age <= ages[-1]:
-        return float(np.interp(age, ages, shares))
-    if shares[-2] <= 0.0:
-        return 0.0
-    yearly_ratio = (shares[-1] / shares[-2]) ** (1.0 / (ages[-1] - ages[-2]))
-    return float(shares[-1] * yearly_ratio ** (age - ages[-1]))
+        return np.asarray((1.0 - resale.yearly_decline) ** age)
+    ages, shares = np.array(resale.by_age).T
+    last_ratio = shares[-1] / shares[-2] if shares[-2] > 0.0 else 0.0
+    yearly_ratio = last_ratio ** (1.0 / (ages[-1] - ages[-2]))
+    beyond = np.maximum(age - ages[-1], 0.0)
+    return np.asarray(np.interp(age, ages, shares) * yearly_ratio**beyond)
 
 
-def resale_share(resale: Resale | None, age: float, meter: ArrayLike) -> Amounts:
+def resale_share(resale: Resale | None, age: ArrayLike, meter: ArrayLike) -> Amounts:
     """
     Share of the list price that an engine is worth.
 
@@ -92,18 +91,43 @@ def resale_share(resale: Resale | None, age: float, meter: ArrayLike) -> Amounts
     ----------
     resale : Resale or None
         None is worth nothing.
-    age : float
+    age : array_like
         Age of the engine. [year]
     meter : array_like
         Meter hours. [h]
 
     Returns
     -------
-    ndarray, shape of meter
+    ndarray
         Share: by age, less for each 100 h above normal, plus below; never under the floor or above 1. [-]
     """
-    meter = np.asarray(meter, dtype=float)
+    age, meter = np.asarray(age, dtype=float), np.asarray(meter, dtype=float)
     if resale is None:
-        return np.zeros_like(meter)
-    share = share_by_age(resale, age) - resale.per_100_hours * (meter - resale.normal_hours * age) / 100.0
-    return np.clip(share, resale.floor, 1.0)
+        return np.zeros(np.broadcast_shapes(age.shape, meter.shape))
+    above_normal = meter - resale.normal_hours * age
+    return np.clip(share_by_age(resale, age) - resale.per_100_hours * above_normal / 100.0, resale.floor, 1.0)
+
+
+def loan_balance(principal: float, finance: Finance | None, t: ArrayLike) -> Amounts:
+    """
+    What is still owed at times since delivery, after the payments made by then.
+
+    Parameters
+    ----------
+    principal : float
+        Sum lent. [money]
+    finance : Finance or None
+    t : array_like
+        Times. [year]
+
+    Returns
+    -------
+    ndarray, shape of t
+        Balance. [money]
+    """
+    t = np.asarray(t, dtype=float)
+    if finance is None or principal <= 0.0:
+        return np.zeros_like(t)
+    balances = money.loan_balances(principal, finance.rate, finance.months)
+    paid = np.minimum((t * MONTHS_IN_A_YEAR + SMALLEST_MONTHS).astype(int), finance.months)
+    return np.asarray(balances[paid])

@@ -239,14 +239,16 @@ class Ranges(Table):
 
     hours_per_year: tuple[HoursAYear, HoursAYear] = (0.0, 1000.0)
     """Least and most hours a year. [h/year]"""
+    ownership_years: tuple[Years, Years] = (1.0, 20.0)
+    """Shortest and longest ownership period. [year]"""
 
     @model_validator(mode="after")
     def check_order(self) -> Self:
         """Least below most."""
-        low, high = self.hours_per_year
-        refuse(
-            []
-            if low < high
-            else [Refusal(("hours_per_year",), f"[{low:g}, {high:g}]", "[least, most], least below most")]
-        )
+        found: list[Refusal] = []
+        for key, (low, high) in (("hours_per_year", self.hours_per_year), ("ownership_years", self.ownership_years)):
+            if low >= high or (key == "ownership_years" and not low >= 0.25):
+                least = ", from 0.25 years" if key == "ownership_years" else ""
+                found.append(Refusal((key,), f"[{low:g}, {high:g}]", f"[least, most], least below most{least}"))
+        refuse(found)
         return self

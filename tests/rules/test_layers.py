@@ -38,10 +38,12 @@ LAYERS = (
     "ledger",
     "service_calendar",
     "break_even",
+    "cheapest",
     "uncertainty/*",
     "fleet/*",
     "counter",
     "reports",
+    "telling_out",
     "cli",
     "__main__",
 )

@@ -1,0 +1,256 @@
+"""Break-even in hours a year and in ownership years: the cheapest engine over a range, and where that changes."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from model.break_even import BreakEvenYears, break_even_years, first_cost, mid_year_cost
+from model.case import Case, prepare
+from model.inputs.scenario import Scenario
+from model.measures import compare, total_by_year
+from model.ownership import own
+
+Amounts = NDArray[np.float64]
+
+HOURS_STEP = 1.0
+"""Grid of the search over hours a year. [h/year]"""
+
+HOURS_FINE = 0.01
+"""To which a change is found. [h/year]"""
+
+YEARS_STEP = 0.25
+"""Grid of the search over ownership years. [year]"""
+
+YEARS_FINE = 0.01
+"""To which a change is found. [year]"""
+
+Costs = Callable[[Amounts], Amounts]
+"""Points of the range, shape (n,) -> costs, shape (engine, n)."""
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A stretch of the range in which one engine is the cheapest."""
+
+    begin: float
+    """Where it begins."""
+    end: float
+    """Where it ends."""
+    engine: str
+    """The cheapest engine."""
+
+
+def hours_rows(scenario: Scenario, hours: Amounts) -> Amounts:
+    """
+    Hours by year at other yearly means, `hours_by_year` scaled in proportion.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    hours : ndarray, shape (n,)
+        Mean hours a year. [h/year]
+
+    Returns
+    -------
+    ndarray, shape (n, year)
+        Hours of a full year. [h/year]
+    """
+    stated = np.array(scenario.hours())
+    mean = stated.mean()
+    pattern = stated / mean if mean > 0.0 else np.ones_like(stated)
+    return np.asarray(np.asarray(hours, dtype=float)[:, None] * pattern)
+
+
+def present_values(cases: Sequence[Case], hours: Amounts) -> Amounts:
+    """
+    Total cost of ownership in present value of each engine at other yearly hours.
+
+    Parameters
+    ----------
+    cases : sequence of Case
+        Engines of one scenario.
+    hours : ndarray, shape (n,)
+        Mean hours a year. [h/year]
+
+    Returns
+    -------
+    ndarray, shape (engine, n)
+        Costs. [money]
+    """
+    rows = hours_rows(cases[0].scenario, hours)
+    return np.array([total_by_year(own(case, rows)).present_value.sum(axis=-1) for case in cases])
+
+
+def at_ownership_years(scenario: Scenario, years: float) -> Scenario:
+    """The scenario over another ownership period; the last year's hours go on."""
+    longer = scenario.changed({("ownership", "years"): years})
+    stated, begun = scenario.use.hours_by_year, longer.ownership.begun_years
+    if stated is None:
+        return longer
+    by_year = (stated + (stated[-1],) * begun)[:begun]
+    return longer.changed({("use", "hours_by_year"): by_year})
+
+
+def _ranks(costs: Costs, points: Amounts) -> NDArray[np.int64]:
+    """Position of the cheapest engine at each point, the first of equals."""
+    return np.asarray(np.argmin(costs(points), axis=0))
+
+
+def changes(costs: Costs, grid: Amounts, fine: float) -> list[tuple[float, int, int]]:
+    """
+    Where the cheapest engine changes, looked for between the points of a grid and then by bisection.
+
+    Parameters
+    ----------
+    costs : function
+        Points -> costs, shape (engine, n).
+    grid : ndarray, shape (n,)
+        Rising points.
+    fine : float
+        To which each change is found.
+
+    Returns
+    -------
+    list of (float, int, int)
+        Place, and positions of the cheapest engine before and after it.
+    """
+    rank = _ranks(costs, grid)
+    gaps = np.flatnonzero(rank[1:] != rank[:-1])
+    low, high, before = grid[gaps].copy(), grid[gaps + 1].copy(), rank[gaps]
+    while gaps.size and np.max(high - low) > fine:
+        middle = 0.5 * (low + high)
+        same = _ranks(costs, middle) == before
+        low, high = np.where(same, middle, low), np.where(same, high, middle)
+    return [
+        (float(place), int(rank[gap]), int(rank[gap + 1])) for place, gap in zip(0.5 * (low + high), gaps, strict=True)
+    ]
+
+
+def stretches(costs: Costs, grid: Amounts, fine: float, names: Sequence[str]) -> tuple[Stretch, ...]:
+    """
+    The cheapest engine over a range, as stretches in order.
+
+    Parameters
+    ----------
+    costs : function
+        Points -> costs, shape (engine, n).
+    grid : ndarray, shape (n,)
+        Rising points.
+    fine : float
+        To which each change is found.
+    names : sequence of str
+        Engines, in the order of the costs.
+
+    Returns
+    -------
+    tuple of Stretch
+    """
+    found = changes(costs, grid, fine)
+    edges = [float(grid[0]), *(place for place, _, _ in found), float(grid[-1])]
+    first = int(_ranks(costs, grid[:1])[0])
+    order = [first, *(after for _, _, after in found)]
+    return tuple(
+        Stretch(begin, end, names[engine]) for begin, end, engine in zip(edges[:-1], edges[1:], order, strict=True)
+    )
+
+
+def hours_grid(scenario: Scenario) -> Amounts:
+    """The range of hours a year in steps, its end included. [h/year]"""
+    low, high = scenario.range.hours_per_year
+    return np.append(np.arange(low, high, HOURS_STEP), high)
+
+
+def years_grid(scenario: Scenario) -> Amounts:
+    """The range of ownership years in steps, its end included. [year]"""
+    low, high = scenario.range.ownership_years
+    return np.append(np.arange(low, high, YEARS_STEP), high)
+
+
+def costs_over_hours(scenario: Scenario) -> Costs:
+    """Costs of every engine as a function of hours a year."""
+    cases = [prepare(scenario, engine) for engine in scenario.engines]
+    return lambda hours: present_values(cases, hours)
+
+
+def costs_over_years(scenario: Scenario) -> Costs:
+    """Costs of every engine as a function of ownership years."""
+
+    def costs(years: Amounts) -> Amounts:
+        totals = [
+            [cost.total.present_value for cost in compare(at_ownership_years(scenario, float(year))).engines]
+            for year in years
+        ]
+        return np.array(totals).reshape(-1, len(scenario.engines)).T
+
+    return costs
+
+
+@dataclass(frozen=True)
+class Pair:
+    """A challenger against the baseline."""
+
+    challenger: str
+    """The dearer engine to buy."""
+    years: BreakEvenYears
+    """When it has paid back."""
+    about_equal_hours: tuple[float, float] | None
+    """First and last hours a year at which the two cost the same; None where they never do in the range."""
+
+
+@dataclass(frozen=True)
+class BreakEven:
+    """Break-even of every engine of a scenario."""
+
+    baseline: str
+    """The engine with the lowest price and fit-up, or the one asked for."""
+    pairs: tuple[Pair, ...]
+    """Every other engine against it."""
+    cheapest_by_hours: tuple[Stretch, ...]
+    """Over hours a year. [h/year]"""
+    cheapest_by_years: tuple[Stretch, ...]
+    """Over ownership years. [year]"""
+
+
+def break_even(scenario: Scenario, baseline: str | None = None) -> BreakEven:
+    """
+    Break-even in time, in hours a year and in ownership years.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    baseline : str, optional
+        Name of the baseline; the lowest price and fit-up of the whole boat where none is given.
+
+    Returns
+    -------
+    BreakEven
+
+    Raises
+    ------
+    KeyError
+        If the baseline is no engine of the scenario.
+    """
+    names = [engine.name for engine in scenario.engines]
+    costs = [mid_year_cost(scenario, name) for name in names]
+    base = names.index(baseline) if baseline is not None else int(np.argmin([first_cost(cost) for cost in costs]))
+    over_hours, grid = costs_over_hours(scenario), hours_grid(scenario)
+    pairs = []
+    for index, cost in enumerate(costs):
+        if index == base:
+            continue
+        places = [place for place, _, _ in changes(_only(over_hours, (base, index)), grid, HOURS_FINE)]
+        equal = (places[0], places[-1]) if places else None
+        pairs.append(Pair(names[index], break_even_years(cost, costs[base]), equal))
+    return BreakEven(
+        names[base],
+        tuple(pairs),
+        stretches(over_hours, grid, HOURS_FINE, names),
+        stretches(costs_over_years(scenario), years_grid(scenario), YEARS_FINE, names),
+    )
+
+
+def _only(costs: Costs, engines: tuple[int, int]) -> Costs:
+    """Costs of two of the engines."""
+    return lambda points: costs(points)[list(engines)]

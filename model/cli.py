@@ -1,0 +1,219 @@
+"""The command line: python -m model COMMAND. Reads, calls the model, writes tables, JSON or CSV."""
+
+import json
+import sys
+from collections.abc import Callable, Sequence
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from model.inputs.problems import InputError
+
+if TYPE_CHECKING:
+    from model.inputs.reading import Reading
+    from model.measures import EngineCost
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    help="What a two-stroke or four-stroke outboard costs over the years it is owned.",
+)
+
+
+class Format(StrEnum):
+    """How results are written."""
+
+    TABLE = "table"
+    JSON = "json"
+    CSV = "csv"
+
+
+class SchemaOf(StrEnum):
+    """What a schema describes."""
+
+    SCENARIO = "scenario"
+    ENGINE = "engine"
+
+
+File = Annotated[Path, typer.Argument(metavar="FILE", help="A scenario file (TOML).", show_default=False)]
+EngineName = Annotated[str, typer.Option("--engine", help="Name of an engine of the scenario.", show_default=False)]
+FormatOption = Annotated[Format, typer.Option("--format", help="How results are written.")]
+YearsOption = Annotated[
+    float | None, typer.Option("--years", help="Ownership period in years, in place of the file's.")
+]
+HoursOption = Annotated[float | None, typer.Option("--hours", help="Hours a year, in place of the file's.")]
+SetOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--set", metavar="KEY=VALUE", help="A value in place of the file's: prices.fuel=2.10; may be repeated."
+    ),
+]
+
+
+def refuse(problems: Sequence[Any], style: Format) -> None:
+    """Write every problem to standard error and end with exit code 2."""
+    from model import telling_out
+
+    telling_out.problems(problems, as_json=style is Format.JSON)
+    raise typer.Exit(2)
+
+
+def read(file: Path, changes: tuple[float | None, float | None, list[str] | None], style: Format) -> "Reading":
+    """Read a scenario with --years, --hours and --set applied, or end with every problem told."""
+    from model.inputs.reading import read_scenario
+
+    years, hours, sets = changes
+    overrides = {"ownership.years": years, "use.hours_per_year": hours}
+    try:
+        return read_scenario(file, sets or (), {key: value for key, value in overrides.items() if value is not None})
+    except InputError as error:
+        refuse(error.problems, style)
+        raise AssertionError from error
+
+
+def costs_of(reading: "Reading", name: str, style: Format) -> "EngineCost":
+    """The cost of the engine of that name, or end with the names there are."""
+    from model.case import prepare
+    from model.inputs.problems import Problem, shown
+    from model.measures import cost_of
+
+    names = [engine.name for engine in reading.scenario.engines]
+    if name not in names:
+        allowed = "one of " + ", ".join(f'"{known}"' for known in names)
+        refuse([Problem(str(reading.path), "--engine", shown(name), allowed)], style)
+    return cost_of(prepare(reading.scenario, reading.scenario.engine(name)))
+
+
+def write(style: Format, report: Any, rows: Callable[[], str], table: Callable[[], None]) -> None:
+    """Write a result in the wanted format."""
+    if style is Format.JSON:
+        sys.stdout.write(json.dumps(report, ensure_ascii=False, indent=1) + "\n")
+    elif style is Format.CSV:
+        sys.stdout.write(rows())
+    else:
+        table()
+
+
+@app.command()
+def check(
+    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Scenario files.", show_default=False)],
+    style: FormatOption = Format.TABLE,
+) -> None:
+    """Check scenario files: every problem at once, what was left out, what is unusual."""
+    from model import telling_out
+    from model.inputs.reading import read_scenario
+
+    problems: list[Any] = []
+    readings = []
+    for file in files:
+        try:
+            readings.append(read_scenario(file))
+        except InputError as error:
+            problems += error.problems
+    write(
+        style,
+        telling_out.check_report(readings),
+        lambda: telling_out.check_csv(readings),
+        lambda: telling_out.check_table(readings),
+    )
+    if problems:
+        refuse(problems, style)
+
+
+@app.command()
+def compare(
+    file: File,
+    style: FormatOption = Format.TABLE,
+    years: YearsOption = None,
+    hours: HoursOption = None,
+    sets: SetOption = None,
+    nominal: Annotated[bool, typer.Option("--nominal", help="The table in money of the day.")] = False,
+) -> None:
+    """What each engine costs over the ownership period, element by element."""
+    from model import measures, reports, telling_out
+
+    reading = read(file, (years, hours, sets), style)
+    telling_out.say_preparing()
+    comparison = measures.compare(reading.scenario)
+    write(
+        style,
+        reports.comparison_report(comparison),
+        lambda: reports.csv_text(
+            reports.comparison_rows(comparison), ("engine", "element", "nominal", "present_value")
+        ),
+        lambda: telling_out.comparison_table(reading, comparison, nominal),
+    )
+
+
+@app.command()
+def ledger(
+    file: File,
+    engine: EngineName,
+    style: FormatOption = Format.TABLE,
+    years: YearsOption = None,
+    hours: HoursOption = None,
+    sets: SetOption = None,
+) -> None:
+    """The dated rows behind one engine's cost, and who pays each."""
+    from model import ledger as rows_of
+    from model import reports, telling_out
+
+    reading = read(file, (years, hours, sets), style)
+    telling_out.say_preparing()
+    cost = costs_of(reading, engine, style)
+    rows = reports.ledger_rows(rows_of.ledger(cost))
+    write(
+        style,
+        {"engine": engine, "rows": rows},
+        lambda: reports.csv_text(rows, reports.LEDGER_COLUMNS),
+        lambda: telling_out.ledger_table(reading, cost, rows),
+    )
+
+
+@app.command()
+def services(
+    file: File,
+    engine: EngineName,
+    style: FormatOption = Format.TABLE,
+    years: YearsOption = None,
+    hours: HoursOption = None,
+    sets: SetOption = None,
+) -> None:
+    """The service calendar of one engine: when, at what meter hours, which tasks, at what price."""
+    from model import reports, telling_out
+    from model.service_calendar import service_visits
+
+    reading = read(file, (years, hours, sets), style)
+    telling_out.say_preparing()
+    cost = costs_of(reading, engine, style)
+    visits = reports.visit_rows(service_visits(cost.case))
+    write(
+        style,
+        {"engine": engine, "visits": visits},
+        lambda: reports.csv_text(
+            visits, ("t_years", "date", "meter_hours", "name", "tasks", "parts", "labour", "days")
+        ),
+        lambda: telling_out.services_table(reading, cost, visits),
+    )
+
+
+@app.command()
+def schema(
+    kind: Annotated[SchemaOf, typer.Argument(help="What the schema describes.")] = SchemaOf.SCENARIO,
+) -> None:
+    """The JSON schema of scenario or engine files, for editors."""
+    from model.inputs.reading import json_schema
+
+    sys.stdout.write(json.dumps(json_schema(kind.value), ensure_ascii=False, indent=1) + "\n")
+
+
+def main() -> None:
+    """Run the command line; no traceback for what a user can put right, none for a pipe that was closed."""
+    try:
+        app(prog_name="python -m model")
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(0)
