@@ -51,7 +51,11 @@ def owner_task_plan(task: Task, start: UsedStart | None) -> WalkPlan:
     """The walk of one task that the owner does: its own count, no visit."""
     assert task.every is not None
     new = _from_new(task.every, None, (task,), CountFrom.NEW)
-    return new if start is None else _with_counts(new, [task.name], start)
+    if start is None:
+        return new
+    used = _with_counts(new, [task.name], start)
+    # The task is its own routine: what `last_done` says of it counts for both.
+    return used._replace(since_hours=float(used.task_since_hours[0]), since_months=float(used.task_since_months[0]))
 
 
 def _from_new(every: Interval, first: Interval | None, tasks: tuple[Task, ...], count_from: CountFrom) -> WalkPlan:
@@ -94,19 +98,23 @@ def _with_counts(new: WalkPlan, names: list[str], start: UsedStart) -> WalkPlan:
 
 def _counts_of_kept_plan(new: WalkPlan, start: UsedStart) -> tuple[Amounts, Amounts]:
     """Counts, [h, month], that the plan kept from new leaves on the routine and on each task."""
-    hours = np.full(int(np.ceil(start.age)) + 1, start.meter_hours / start.age)
+    # Twice the age: a visit before delivery chooses its tasks by the next one, which at an even rate comes no later
+    # than that; with an earlier end it would leave undone what the plan, kept on, had done.
+    hours = np.full(2 * int(np.ceil(start.age)) + 1, start.meter_hours / start.age)
     years = float(hours.size)
     visits = empty_visits(most_visits(hours, years, new.base_hours, new.base_months))
     count, _, _ = walk(hours, years, False, new, visits)
     end = np.array([start.meter_hours, start.age * MONTHS_IN_A_YEAR])
     before = [index for index in range(count) if visits.months[index] < end[1] - SMALLEST_MONTHS]
     routine, done = np.zeros(2), np.zeros((new.task_hours.size, 2))
+    has_first = min(new.first_hours, new.first_months) < NEVER
     for index in before:
         at = np.array([visits.meter[index], visits.months[index]])
         if not visits.is_first[index] or new.counts_from_first:
             routine = at
         for task in range(done.shape[0]):
-            counts_start_here = visits.is_first[index] and new.counts_from_first
+            # Also where the first visit falls together with a routine one.
+            counts_start_here = index == 0 and new.counts_from_first and has_first
             if counts_start_here or int(visits.tasks[index]) >> task & 1:
                 done[task] = at
     return end - routine, end - done
