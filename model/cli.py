@@ -74,16 +74,22 @@ def read(file: Path, changes: tuple[float | None, float | None, list[str] | None
         raise AssertionError from error
 
 
-def costs_of(reading: "Reading", name: str, style: Format) -> "EngineCost":
-    """The cost of the engine of that name, or end with the names there are."""
-    from model.case import prepare
+def require_engine(reading: "Reading", name: str, option: tuple[str, Format]) -> None:
+    """End with the names there are unless the scenario has an engine of that name."""
     from model.inputs.problems import Problem, shown
-    from model.measures import cost_of
 
     names = [engine.name for engine in reading.scenario.engines]
     if name not in names:
         allowed = "one of " + ", ".join(f'"{known}"' for known in names)
-        refuse([Problem(str(reading.path), "--engine", shown(name), allowed)], style)
+        refuse([Problem(str(reading.path), option[0], shown(name), allowed)], option[1])
+
+
+def costs_of(reading: "Reading", name: str, style: Format) -> "EngineCost":
+    """The cost of the engine of that name, or end with the names there are."""
+    from model.case import prepare
+    from model.measures import cost_of
+
+    require_engine(reading, name, ("--engine", style))
     return cost_of(prepare(reading.scenario, reading.scenario.engine(name)))
 
 
@@ -134,17 +140,49 @@ def compare(
 ) -> None:
     """What each engine costs over the ownership period, element by element."""
     from model import measures, reports, telling_out
+    from model.cheapest import break_even as break_even_of
 
     reading = read(file, (years, hours, sets), style)
     telling_out.say_preparing()
     comparison = measures.compare(reading.scenario)
+    found = break_even_of(reading.scenario)
+    columns = ("engine", "element", "nominal", "present_value")
     write(
         style,
-        reports.comparison_report(comparison),
-        lambda: reports.csv_text(
-            reports.comparison_rows(comparison), ("engine", "element", "nominal", "present_value")
+        reports.comparison_report(comparison) | {"break_even": reports.break_even_report(found)},
+        lambda: reports.csv_text(reports.comparison_rows(comparison), columns),
+        lambda: telling_out.comparison_table(reading, comparison, found, nominal),
+    )
+
+
+@app.command(name="break-even")
+def break_even(
+    file: File,
+    style: FormatOption = Format.TABLE,
+    years: YearsOption = None,
+    hours: HoursOption = None,
+    sets: SetOption = None,
+    baseline: Annotated[
+        str | None,
+        typer.Option(
+            "--baseline", help="The engine to pay back against; the lowest price and fit-up where none is named."
         ),
-        lambda: telling_out.comparison_table(reading, comparison, nominal),
+    ] = None,
+) -> None:
+    """From when on a dearer engine pays, and from how many hours a year."""
+    from model import reports, telling_out
+    from model.cheapest import break_even as break_even_of
+
+    reading = read(file, (years, hours, sets), style)
+    if baseline is not None:
+        require_engine(reading, baseline, ("--baseline", style))
+    telling_out.say_preparing()
+    found = break_even_of(reading.scenario, baseline)
+    write(
+        style,
+        reports.break_even_report(found),
+        lambda: reports.csv_text(reports.break_even_rows(found), ("over", "from", "to", "engine")),
+        lambda: telling_out.break_even_table(reading, found),
     )
 
 

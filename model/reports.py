@@ -5,6 +5,7 @@ import io
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from model.cheapest import BreakEven, Stretch
 from model.ledger import Row
 from model.measures import Comparison, EngineCost, Sum
 from model.service_calendar import VisitSummary
@@ -50,6 +51,47 @@ def comparison_report(comparison: Comparison) -> dict[str, Any]:
         "engines": [engine_report(cost) for cost in comparison.engines],
         "cheapest": comparison.cheapest.name,
     }
+
+
+def break_even_report(found: BreakEven) -> dict[str, Any]:
+    """Break-even in time, in hours a year and in ownership years."""
+    return {
+        "baseline": found.baseline,
+        "pairs": [
+            {
+                "challenger": pair.challenger,
+                "years": pair.years.nominal,
+                "years_discounted": pair.years.discounted,
+                "years_if_sold": pair.years.if_sold,
+                "about_equal_hours": None if pair.about_equal_hours is None else list(pair.about_equal_hours),
+            }
+            for pair in found.pairs
+        ],
+        "cheapest_by_hours": stretch_rows(found.cheapest_by_hours),
+        "cheapest_by_years": stretch_rows(found.cheapest_by_years),
+    }
+
+
+def stretch_rows(stretches: Iterable[Stretch]) -> list[dict[str, Any]]:
+    """Stretches of a range, each with its cheapest engine."""
+    return [{"from": stretch.begin, "to": stretch.end, "engine": stretch.engine} for stretch in stretches]
+
+
+def break_even_rows(found: BreakEven) -> list[dict[str, Any]]:
+    """Break-even as flat rows: what it is over, from, to, and the engine."""
+    rows: list[dict[str, Any]] = []
+    for pair in found.pairs:
+        equal = pair.about_equal_hours or (None, None)
+        times = (
+            ("years", pair.years.nominal),
+            ("years_discounted", pair.years.discounted),
+            ("years_if_sold", pair.years.if_sold),
+        )
+        rows += [{"over": over, "from": years, "to": None, "engine": pair.challenger} for over, years in times]
+        rows.append({"over": "about_equal_hours", "from": equal[0], "to": equal[1], "engine": pair.challenger})
+    rows += [{"over": "cheapest_by_hours", **row} for row in stretch_rows(found.cheapest_by_hours)]
+    rows += [{"over": "cheapest_by_years", **row} for row in stretch_rows(found.cheapest_by_years)]
+    return rows
 
 
 def comparison_rows(comparison: Comparison) -> list[dict[str, Any]]:

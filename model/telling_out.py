@@ -4,6 +4,7 @@ import sys
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
+from rich import box
 from rich.console import Console
 from rich.table import Table
 
@@ -11,6 +12,7 @@ from model import wording
 from model.inputs.terms import Servicing
 
 if TYPE_CHECKING:
+    from model.cheapest import BreakEven
     from model.inputs.reading import Reading
     from model.measures import Comparison, EngineCost
 
@@ -90,13 +92,55 @@ def _caution_lines(reading: "Reading") -> list[str]:
     return [*extra.get(servicing, []), *wording.CAUTIONS]
 
 
-def comparison_table(reading: "Reading", comparison: "Comparison", nominal: bool) -> None:
+def break_even_table(reading: "Reading", found: "BreakEven") -> None:
+    """Break-even as sentences and stretches."""
+    console = _screen()
+    for line in break_even_lines(reading, found):
+        console.print(line, markup=False)
+    for title, unit, stretches in (
+        ("Cheapest over hours a year", "h", found.cheapest_by_hours),
+        ("Cheapest over ownership years", "years", found.cheapest_by_years),
+    ):
+        table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")
+        for name in (f"From, {unit}", f"To, {unit}"):
+            table.add_column(name, justify="right")
+        table.add_column("Engine")
+        for stretch in stretches:
+            table.add_row(f"{stretch.begin:,.2f}", f"{stretch.end:,.2f}", stretch.engine)
+        console.print(table)
+    _notes(console, _caution_lines(reading))
+
+
+def break_even_lines(reading: "Reading", found: "BreakEven", in_short: bool = False) -> list[str]:
+    """Break-even in sentences; in short, only in money of the day."""
+    scenario = reading.scenario
+    lines = []
+    for pair in found.pairs:
+        kinds = (
+            ("in money of the day", pair.years.nominal),
+            ("discounted", pair.years.discounted),
+            ("both sold then", pair.years.if_sold),
+        )
+        for kind, years in kinds[:1] if in_short else kinds:
+            lines.append(wording.pays_back(pair.challenger, found.baseline, years, scenario.ownership.years, kind))
+        looked = scenario.range.hours_per_year
+        lines.append(wording.about_equal(pair.challenger, found.baseline, pair.about_equal_hours, looked))
+    by_hours = [(stretch.begin, stretch.end, stretch.engine) for stretch in found.cheapest_by_hours]
+    by_years = [(stretch.begin, stretch.end, stretch.engine) for stretch in found.cheapest_by_years]
+    lines.append(wording.cheapest_over("Hours a year", "h", by_hours))
+    lines.append(wording.cheapest_over("Ownership years", "years", by_years))
+    return lines
+
+
+def comparison_table(reading: "Reading", comparison: "Comparison", found: "BreakEven", nominal: bool) -> None:
     """The comparison: the answer, cost by element, measures, notes and cautions."""
     scenario, console = comparison.scenario, _screen()
     costs = [(cost.name, cost.total.present_value) for cost in comparison.engines]
     console.print(wording.answer(scenario.ownership.years, scenario.hours(), costs, scenario.currency), markup=False)
     kind = "money of the day" if nominal else "present value"
-    table = Table(title=f"{scenario.title}: {scenario.currency}, {kind}", title_justify="left", min_width=60)
+    table = Table(
+        box=box.SIMPLE_HEAD, title=f"{scenario.title}: {scenario.currency}, {kind}", title_justify="left", min_width=60
+    )
     table.add_column("")
     for cost in comparison.engines:
         table.add_column(cost.name, justify="right", overflow="fold")
@@ -112,6 +156,8 @@ def comparison_table(reading: "Reading", comparison: "Comparison", nominal: bool
     for label, figures in _measures(comparison):
         table.add_row(label, *figures)
     console.print(table)
+    for line in break_even_lines(reading, found, in_short=True):
+        console.print(line, markup=False)
     estimated = [cost.name for cost in comparison.engines if cost.fuel_is_estimated]
     notes = [scenario.note] if scenario.note else []
     if estimated:
@@ -145,7 +191,7 @@ def _measures(comparison: "Comparison") -> list[tuple[str, list[str]]]:
 def ledger_table(reading: "Reading", cost: "EngineCost", rows: Sequence[dict[str, Any]]) -> None:
     """The dated rows of one engine."""
     console, currency = _screen(), cost.case.scenario.currency
-    table = Table(title=f"{cost.name}: {currency}", title_justify="left")
+    table = Table(box=box.SIMPLE_HEAD, title=f"{cost.name}: {currency}", title_justify="left")
     for name in ("Date", "Meter, h"):
         table.add_column(name, justify="right", no_wrap=True)
     for name in ("Element", "Item"):
@@ -170,7 +216,7 @@ def services_table(reading: "Reading", cost: "EngineCost", visits: Sequence[dict
     """The service calendar of one engine."""
     console = _screen()
     title = f"{cost.name}: visits, {cost.case.scenario.currency} in money of the day"
-    table = Table(title=title, title_justify="left")
+    table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")
     for name, justify in (("Date", "right"), ("Meter, h", "right"), ("Visit", "left"), ("Tasks", "left")):
         table.add_column(name, justify=justify, no_wrap=name != "Tasks")  # type: ignore[arg-type]
     for name in ("Parts", "Labour", "Days"):

@@ -110,3 +110,96 @@ def answer(years: float, hours: Sequence[float], costs: Sequence[tuple[str, floa
     if round(more - least) == 0:
         return f"{period} {cheapest} and {second} cost the same, {whole(least)} {currency}."
     return f"{period} {cheapest} costs {whole(more - least)} {currency} less than {second}, the next cheapest."
+
+
+def _one_decimal(number: float) -> str:
+    """A number for a sentence."""
+    return f"{number:,.1f}".removesuffix(".0")
+
+
+def pays_back(challenger: str, baseline: str, years: float | None, period: float, kind: str) -> str:
+    """
+    When a challenger has paid back, in a sentence.
+
+    Parameters
+    ----------
+    challenger, baseline : str
+        Engines.
+    years : float or None
+        From when on; None for never within the period. [year]
+    period : float
+        Ownership period. [year]
+    kind : str
+        What is counted: "in money of the day".
+
+    >>> pays_back("Four", "Two", 3.14, 8.0, "in money of the day")
+    'Four has paid back its higher price over Two after 3.1 years (in money of the day).'
+    """
+    if years is None:
+        return f"{challenger} does not pay back against {baseline} within {plain(period)} years ({kind})."
+    if years == 0.0:
+        return f"{challenger} costs no more than {baseline} from the start ({kind})."
+    after = "within a month" if years < 1.0 / 12.0 else f"after {_one_decimal(years)} years"
+    return f"{challenger} has paid back its higher price over {baseline} {after} ({kind})."
+
+
+def about_equal(challenger: str, baseline: str, hours: tuple[float, float] | None, looked: tuple[float, float]) -> str:
+    """
+    At how many hours a year two engines cost the same, in a sentence.
+
+    Parameters
+    ----------
+    challenger, baseline : str
+        Engines.
+    hours : (float, float) or None
+        First and last crossing; None where there is none. [h/year]
+    looked : (float, float)
+        The range looked at. [h/year]
+
+    >>> about_equal("Four", "Two", (95.2, 104.7), (0.0, 500.0))
+    'Four and Two cost about the same from 95 to 105 h a year.'
+    """
+    if hours is None:
+        range_in_words = f"between {plain(looked[0])} and {plain(looked[1])} h a year"
+        return f"{challenger} and {baseline} never cost the same {range_in_words}."
+    low, high = (whole(hour) for hour in hours)
+    where = f"at {low} h a year" if low == high else f"from {low} to {high} h a year"
+    return f"{challenger} and {baseline} cost about the same {where}."
+
+
+def cheapest_over(over: str, unit: str, stretches: Sequence[tuple[float, float, str]]) -> str:
+    """
+    The cheapest engine over a range, in a sentence.
+
+    >>> cheapest_over("Hours a year", "h", [(0, 50.4, "Two"), (50.4, 500, "Four")])
+    'Hours a year: up to 50 h Two is the cheapest; above that Four.'
+    """
+    found, stretches = len(stretches), _without_slivers(stretches)
+    apart = " (apart from slivers that service steps make)" if len(stretches) < found else ""
+    if len(stretches) == 1:
+        begin, end, engine = stretches[0]
+        return f"{over}: {engine} is the cheapest all the way from {_short(begin, unit)} to {_short(end, unit)}{apart}."
+    first, *others = stretches
+    parts = [f"up to {_short(first[1], unit)} {first[2]} is the cheapest"]
+    parts += [f"then {engine} up to {_short(end, unit)}" for _, end, engine in others[:-1]]
+    return f"{over}: " + "; ".join([*parts, f"above that {others[-1][2]}"]) + f"{apart}."
+
+
+def _without_slivers(stretches: Sequence[tuple[float, float, str]]) -> list[tuple[float, float, str]]:
+    """Stretches worth a sentence: service steps make slivers, which go to the stretch before or after them."""
+    smallest = 0.01 * (stretches[-1][1] - stretches[0][0])
+    kept: list[tuple[float, float, str]] = []
+    for begin, end, engine in stretches:
+        if kept and (kept[-1][2] == engine or end - begin < smallest):
+            kept[-1] = (kept[-1][0], end, kept[-1][2])
+        elif kept and kept[-1][1] - kept[-1][0] < smallest:
+            kept[-1] = (kept[-1][0], end, engine)
+        else:
+            kept.append((begin, end, engine))
+    return kept
+
+
+def _short(number: float, unit: str) -> str:
+    """A place in a range with its unit: hours whole, years to a tenth."""
+    shown = whole(number) if unit == "h" else _one_decimal(number)
+    return f"{shown} {'year' if unit == 'years' and shown == '1' else unit}"

@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from model.inputs.reading import read_scenario
 
+from model.inputs.reading import read_scenario
 from tests.rules.project import ROOT, name_of
 
 FOLDER = ROOT / "scenarios"
