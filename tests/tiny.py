@@ -5,6 +5,7 @@ from typing import Any
 import numpy as np
 
 from model.inputs.scenario import Scenario
+from model.measures import EngineCost, compare
 
 BANDS = [{"speed": 0.1, "share": 0.5}, {"speed": 1.0, "share": 0.5}]
 """Half the time at idle, half at full throttle."""
@@ -73,6 +74,11 @@ def one_engine(engine: dict[str, Any] | None = None, **tables: Any) -> Scenario:
     """
     bare = {**FOUR_STROKE, "name": "Engine", "price": 10000.0, "fit_up": None, "service": None, "repair": None}
     return _scenario([_replaced({**bare, "warranty": None, "resale": None}, engine)], tables)
+
+
+def cost_of_one(engine: dict[str, Any] | None = None, **tables: Any) -> EngineCost:
+    """What that single engine costs; tables as for `one_engine`."""
+    return compare(one_engine(engine, **tables)).engines[0]
 
 
 def hours_of(scenario: Scenario) -> np.ndarray:

@@ -1,5 +1,7 @@
 """Services in a period at constant hours: whichever of hours and months comes first, counted from each service."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 
@@ -22,7 +24,7 @@ def services(name: str, hours_a_year: float) -> int:
     """Visits that do the one task of a plan; one due on the last day is made."""
     every, first, years = PLANS[name]
     interval = dict(zip(("hours", "months"), map(float, every), strict=True))
-    content = {"every": interval, "count_from": "first visit"}
+    content: dict[str, Any] = {"every": interval, "count_from": "first visit"}
     content["task"] = [{"name": "Service", "every": interval, "first": True}]
     if first is not None:
         content["first"] = dict(zip(("hours", "months"), map(float, first), strict=True))
