@@ -1,5 +1,6 @@
 """A tiny comparison of two engines with round numbers, any table of which a test may replace."""
 
+from datetime import date
 from typing import Any
 
 import numpy as np
@@ -49,7 +50,7 @@ FOUR_STROKE: dict[str, Any] = {
 OWNER: dict[str, Any] = {
     "title": "Tiny",
     "note": "Invented.",
-    "ownership": {"years": 4.0, "delivery": "2027-01-01"},
+    "ownership": {"years": 4.0, "delivery": date(2027, 1, 1)},
     "use": {"hours_per_year": 100.0, "band": BANDS},
     "prices": {"fuel": 2.0, "two_stroke_oil": 10.0, "labour": 100.0},
     "money": {},

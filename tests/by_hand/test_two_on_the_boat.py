@@ -30,8 +30,7 @@ EXPECTED = {
     Element.SERVICE_LABOUR: 3 * (2 * 100.0 + 50.0 + 40.0),  # the visit once
     Element.REPAIRS: 2 * (0.1 * 600.0 + 0.4 * 80.0),  # one year of four without cover
     Element.WARRANTY_COVER: 2 * (300.0 + 0.3 * 50.0),
-    Element.DOWNTIME: 3 * 250.0
-    + 2 * 0.4 * 3.0 * 0.3 * 250.0,  # a visit takes the whole boat
+    Element.DOWNTIME: 3 * 250.0 + 2 * 0.4 * 3.0 * 0.3 * 250.0,  # a visit takes the whole boat
     Element.RESALE: -2 * 0.8**4 * 10000.0,
 }
 
