@@ -28,7 +28,7 @@ def test_discount_trade_in_and_a_list_of_fit_up() -> None:
 def test_finance_is_the_interest() -> None:
     cost = cost_of_one({"finance": LOAN})
 
-    assert cost.elements[Element.FINANCE].nominal == pytest.approx(24 * PAYMENT - 8000.0, rel=IDENTITY * 100)
+    assert cost.elements[Element.FINANCE].nominal == pytest.approx(24 * PAYMENT - 8000.0, rel=IDENTITY)
     assert cost.elements[Element.PURCHASE].nominal == 10000.0
 
 
@@ -44,9 +44,9 @@ def test_a_loan_is_paid_off_at_the_sale() -> None:
     cost = cost_of_one({"finance": LOAN}, ownership={"years": 1.0}, money={"discount_rate": 0.1})
 
     finance = cost.elements[Element.FINANCE]
-    assert finance.nominal == pytest.approx(12 * PAYMENT + balance - 8000.0, rel=IDENTITY * 100)
+    assert finance.nominal == pytest.approx(12 * PAYMENT + balance - 8000.0, rel=IDENTITY)
     paid = sum(PAYMENT / 1.1 ** (month / 12) for month in range(1, 13)) + balance / 1.1
-    assert finance.present_value == pytest.approx(paid - 8000.0, rel=IDENTITY * 100)
+    assert finance.present_value == pytest.approx(paid - 8000.0, rel=IDENTITY)
 
 
 def test_payments_stay_at_their_own_months_at_year_ends() -> None:
@@ -63,7 +63,7 @@ def test_net_price_and_fit_up_are_lent_less_the_deposit() -> None:
 
     cost = cost_of_one(engine)
 
-    assert cost.elements[Element.FINANCE].nominal == pytest.approx(0.8 * 10000.0 * 0.01, rel=IDENTITY * 100)
+    assert cost.elements[Element.FINANCE].nominal == pytest.approx(0.8 * 10000.0 * 0.01, rel=IDENTITY)
 
 
 @pytest.mark.parametrize(

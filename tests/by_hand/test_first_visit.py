@@ -17,7 +17,7 @@ TASKS = [
 ]
 
 
-def visits(**plan: Any) -> list[tuple[float, tuple[str, ...]]]:
+def visits(**plan: Any) -> list[tuple[Any, tuple[str, ...]]]:
     """Time and tasks of each visit."""
     scenario = one_engine({"service": {"every": ROUTINE, "task": TASKS, **plan}})
     found = service_visits(prepare(scenario, scenario.engines[0]))

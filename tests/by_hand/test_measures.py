@@ -35,8 +35,8 @@ def test_the_equivalent_annual_cost_is_at_the_real_rate() -> None:
     )
 
     yearly = 10000.0 * 0.05 / (1.0 - 1.05**-4)
-    assert cost.equivalent_annual_cost == pytest.approx(yearly, rel=IDENTITY * 10)
-    assert cost.cost_per_hour == pytest.approx(yearly / 100.0, rel=IDENTITY * 10)
+    assert cost.equivalent_annual_cost == pytest.approx(yearly, rel=IDENTITY)
+    assert cost.cost_per_hour == pytest.approx(yearly / 100.0, rel=IDENTITY)
 
 
 @pytest.mark.parametrize("timing", ["mid-year", "year-end"])

@@ -57,6 +57,4 @@ def test_a_part_of_constant_intensity_fails_alike_renewed_or_not() -> None:
     )
 
     # The table of renewals is good to some 1e-12 at shape 1, where its sums are exact.
-    assert new.elements[Element.REPAIRS].nominal == pytest.approx(
-        old.elements[Element.REPAIRS].nominal, rel=IDENTITY * 100
-    )
+    assert new.elements[Element.REPAIRS].nominal == pytest.approx(old.elements[Element.REPAIRS].nominal, rel=IDENTITY)

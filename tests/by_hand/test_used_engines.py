@@ -20,7 +20,7 @@ PLAN = {
 MODE = {"name": "Failure", "clock": "years", "scale": 2.0, "shape": 1.0, "parts_price": 600.0}
 
 
-def visits(**start: Any) -> list[tuple[float, float, tuple[str, ...]]]:
+def visits(**start: Any) -> list[tuple[Any, Any, tuple[str, ...]]]:
     """Time, meter and tasks of each visit."""
     engine = {"service": PLAN, "list_price": 10000.0, "start": start}
     scenario = one_engine(engine, ownership={"years": 2.5})

@@ -4,14 +4,12 @@ The second program walks the service plan in exact fractions and integrates repa
 """
 
 import json
-import tomllib
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 import pytest
 
-from model.inputs.scenario import Scenario
+from model.inputs.reading import read_scenario
 from model.inputs.terms import Element
 from model.measures import EngineCost, compare
 from model.service_calendar import service_visits
@@ -25,19 +23,11 @@ SHARE_OF_TOTAL = 2e-5
 """The cells of the second program are good to about 1e-5 of the total, and so are its printed sums."""
 
 
-def content_of(path: Path) -> dict[str, Any]:
-    """A file as a dictionary."""
-    return tomllib.loads(path.read_text(encoding="utf-8"))
-
-
 @cache
 def costs() -> dict[str, EngineCost]:
-    """Every engine's cost by name, engine files merged into their entries."""
-    content = content_of(FOLDER / "hire-launch.toml")
-    for index, entry in enumerate(content["engines"]):
-        sold = content_of(FOLDER / entry.pop("file"))
-        content["engines"][index] = {"list_price": sold["price"], **sold, **entry}
-    return {cost.name: cost for cost in compare(Scenario.model_validate(content)).engines}
+    """Every engine's cost by name."""
+    comparison = compare(read_scenario(FOLDER / "hire-launch.toml").scenario)
+    return {cost.name: cost for cost in comparison.engines}
 
 
 def within(name: str) -> float:
