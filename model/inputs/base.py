@@ -1,10 +1,18 @@
 """What every table of a file has in common: frozen, unknown keys refused, fields documented by their docstrings."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
+from typing import Annotated, Self
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Strict, model_validator
 
-from model.inputs.problems import Refusal, shown
+from model.inputs.problems import Refusal, refuse, shown
+
+Rule = Callable[[], list[Refusal]]
+"""A rule between the fields of one table."""
+
+
+Flag = Annotated[bool, Strict()]
+"""true or false; nothing else stands for either."""
 
 
 class Table(BaseModel):
@@ -17,6 +25,16 @@ class Table(BaseModel):
         populate_by_name=True,
         hide_input_in_errors=True,
     )
+
+    def rules(self) -> Iterable[Rule]:
+        """Rules between the fields, each by itself: where some fields are wrong, those of the others are still run."""
+        return ()
+
+    @model_validator(mode="after")
+    def check_rules(self) -> Self:
+        """Every rule, with all refusals at once."""
+        refuse([refusal for rule in self.rules() for refusal in rule()])
+        return self
 
 
 def out_of_order(at: str, points: Sequence[tuple[float, float]], what: str, fewest: int = 2) -> list[Refusal]:

@@ -1,12 +1,13 @@
 """What is sold: an engine with its fuel, oil, service plan, failure modes, warranty and resale."""
 
-from typing import Annotated, Any, Literal, Self
+from collections.abc import Iterable
+from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, StringConstraints, model_validator
+from pydantic import BeforeValidator, Field, StringConstraints
 
-from model.inputs.base import Table, named_twice, out_of_order
+from model.inputs.base import Rule, Table, named_twice, out_of_order
 from model.inputs.plan import ServicePlan
-from model.inputs.problems import Refusal, refuse
+from model.inputs.problems import Refusal
 from model.inputs.terms import AfterRepair, Clock, Technology
 from model.inputs.units import (
     CONVERSIONS,
@@ -46,9 +47,11 @@ class FuelBurn(Table):
     source: str | None = None
     """Source of the points."""
 
-    @model_validator(mode="after")
-    def check_points(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """Points rise in speed; a known unit; points or specific consumption, not both."""
+        return (self._point_refusals,)
+
+    def _point_refusals(self) -> list[Refusal]:
         found: list[Refusal] = []
         if self.unit not in CONVERSIONS["L/h"]:
             found.append(Refusal(("unit",), repr(self.unit), ", ".join(CONVERSIONS["L/h"])))
@@ -56,8 +59,12 @@ class FuelBurn(Table):
             found += out_of_order("points", self.points, "[fraction of rated speed, L/h]")
             if self.specific_consumption is not None:
                 found.append(Refusal(("specific_consumption",), "it beside points", "points or an estimate, not both"))
-        refuse(found)
-        return self
+        return found
+
+    @property
+    def top_speed(self) -> float:
+        """Fraction of rated speed up to which the flow is known: the last point, rated speed in an estimate. [-]"""
+        return self.points[-1][0] if self.points else 1.0
 
     def litres_an_hour_points(self) -> tuple[tuple[float, float], ...]:
         """Measured points in house units, empty when there are none. [-, L/h]"""
@@ -85,14 +92,15 @@ class OilUse(Table):
     source: str | None = None
     """Source of the ratio or points."""
 
-    @model_validator(mode="after")
-    def check_ratio(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """One ratio or a table of points."""
+        return (self._ratio_refusals,)
+
+    def _ratio_refusals(self) -> list[Refusal]:
         found = [] if self.points is None else out_of_order("points", self.points, "[fraction of rated speed, ratio]")
         if (self.ratio is None) == (self.points is None):
             found.append(Refusal((), "both" if self.points else "neither", "ratio or points"))
-        refuse(found)
-        return self
+        return found
 
 
 class FailureMode(Table):
@@ -138,14 +146,15 @@ class Resale(Table):
     source: str | None = None
     """Source of the shares."""
 
-    @model_validator(mode="after")
-    def check_shares(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """A table or a decline."""
+        return (self._share_refusals,)
+
+    def _share_refusals(self) -> list[Refusal]:
         found = [] if self.by_age is None else out_of_order("by_age", self.by_age, "[age in years, share]")
         if (self.by_age is None) == (self.yearly_decline is None):
             found.append(Refusal((), "both" if self.by_age else "neither", "by_age or yearly_decline"))
-        refuse(found)
-        return self
+        return found
 
 
 class FitUpItem(Table):
@@ -239,37 +248,40 @@ class Engine(Table):
     start: UsedStart | None = None
     """Where it stands at delivery if it is used."""
 
-    @model_validator(mode="after")
-    def check_engine(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """Rules between the tables of one engine."""
-        refuse(
-            self._capital_refusals() + self._service_refusals() + named_twice("repair", [m.name for m in self.repair])
-        )
-        return self
+        yield from (self._oil_refusals, self._capital_refusals, self._prevention_refusals, self._start_refusals)
+        yield lambda: named_twice("repair", [mode.name for mode in self.repair])
+
+    def _oil_refusals(self) -> list[Refusal]:
+        if self.oil is None or self.technology.is_two_stroke:
+            return []
+        return [Refusal(("oil",), f"it on a {self.technology}", "no [oil]; top-ups stand in service.top_up")]
 
     def _capital_refusals(self) -> list[Refusal]:
         found: list[Refusal] = []
-        if self.oil is not None and not self.technology.is_two_stroke:
-            found.append(Refusal(("oil",), f"it on a {self.technology}", "no [oil]; top-ups stand in service.top_up"))
         if self.discount > self.price:
             found.append(Refusal(("discount",), f"{self.discount:g}", f"at most the price, {self.price:g}"))
         if self.start is not None and self.list_price is None:
             found.append(Refusal(("list_price",), "none on a used engine", "the price of the same engine new"))
         return found
 
-    def _service_refusals(self) -> list[Refusal]:
-        tasks = [task.name for task in self.service.task] if self.service else []
-        found = [
-            Refusal(
-                ("repair", index, "prevented_by"),
-                repr(mode.prevented_by),
-                ", ".join(tasks) or "a service task",
-            )
+    def _task_names(self) -> list[str]:
+        return [task.name for task in self.service.task] if self.service else []
+
+    def _prevention_refusals(self) -> list[Refusal]:
+        tasks = self._task_names()
+        return [
+            Refusal(("repair", index, "prevented_by"), repr(mode.prevented_by), ", ".join(tasks) or "a service task")
             for index, mode in enumerate(self.repair)
             if mode.prevented_by is not None and mode.prevented_by not in tasks
         ]
+
+    def _start_refusals(self) -> list[Refusal]:
+        found: list[Refusal] = []
         if self.start is None:
             return found
+        tasks = self._task_names()
         for name, done in self.start.last_done.items():
             at = ("start", "last_done", name)
             if name not in tasks:

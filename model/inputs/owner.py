@@ -1,13 +1,14 @@
 """How the engines are used and paid for: ownership period, hours, running bands, prices, money, trials."""
 
 import math
+from collections.abc import Iterable
 from datetime import date
-from typing import Annotated, Literal, Self
+from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
-from model.inputs.base import Table
-from model.inputs.problems import Refusal, refuse
+from model.inputs.base import Flag, Rule, Table
+from model.inputs.problems import Refusal
 from model.inputs.terms import SpreadShape, Timing, UseKind
 from model.inputs.units import (
     Factor,
@@ -29,9 +30,9 @@ class OwnershipPeriod(Table):
 
     years: Annotated[Years, Field(gt=0, le=60)]
     """Length of the period; may end within a year. [year]"""
-    delivery: date
+    delivery: Annotated[date, Field(strict=True, ge=date(1950, 1, 1), le=date(2150, 12, 31))]
     """Day of delivery."""
-    service_at_handover: bool = False
+    service_at_handover: Flag = False
     """Whether a visit that falls on the day of sale is made."""
 
     @property
@@ -78,9 +79,11 @@ class Spread(Table):
     owner_share: Share = 1.0
     """Correlation between years; 1: every year alike. [-]"""
 
-    @model_validator(mode="after")
-    def check_shape(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """Each shape has its own keys, in order."""
+        return (self._shape_refusals,)
+
+    def _shape_refusals(self) -> list[Refusal]:
         needed = {
             SpreadShape.LOGNORMAL: ("variation",),
             SpreadShape.GAMMA: ("variation",),
@@ -101,8 +104,7 @@ class Spread(Table):
         limits = [value for value in (self.low, self.mode, self.high) if value is not None]
         if limits != sorted(limits) or (len(limits) > 1 and limits[0] == limits[-1]):
             found.append(Refusal(("low",), f"{limits}", "low <= mode <= high, low below high"))
-        refuse(found)
-        return self
+        return found
 
 
 class UsePattern(Table):
@@ -127,9 +129,11 @@ class UsePattern(Table):
     spread: Spread | None = None
     """How yearly hours vary, for the trials."""
 
-    @model_validator(mode="after")
-    def check_use(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """Hours one way; bands one way, their shares adding to 1."""
+        return (self._use_refusals,)
+
+    def _use_refusals(self) -> list[Refusal]:
         found: list[Refusal] = []
         if (self.hours_per_year is None) == (self.hours_by_year is None):
             what = "neither" if self.hours_per_year is None else "both"
@@ -139,8 +143,7 @@ class UsePattern(Table):
         total = sum(band.share for band in self.band)
         if self.band and abs(total - 1.0) > 1e-6:
             found.append(Refusal(("band",), f"shares that add to {total:.6g}", "shares that add to 1"))
-        refuse(found)
-        return self
+        return found
 
 
 class Prices(Table):
@@ -186,19 +189,20 @@ class MoneyTerms(Table):
     """Growth of single prices."""
     tax_rate: Share | None = None
     """Sales tax, for prices marked tax = "excluded". [-]"""
-    net: bool = False
+    net: Flag = False
     """All figures net of that tax, for a business that gets it back."""
 
-    @model_validator(mode="after")
-    def check_rates(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """One discount rate at most; net figures need a tax rate."""
+        return (self._rate_refusals,)
+
+    def _rate_refusals(self) -> list[Refusal]:
         found: list[Refusal] = []
         if self.discount_rate is not None and self.real_discount_rate is not None:
             found.append(Refusal(("real_discount_rate",), "it beside discount_rate", "one of the two"))
         if self.net and self.tax_rate is None:
             found.append(Refusal(("net",), "true without tax_rate", "tax_rate beside it"))
-        refuse(found)
-        return self
+        return found
 
 
 class TrialTerms(Table):
@@ -242,13 +246,14 @@ class Ranges(Table):
     ownership_years: tuple[Years, Years] = (1.0, 20.0)
     """Shortest and longest ownership period. [year]"""
 
-    @model_validator(mode="after")
-    def check_order(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """Least below most."""
+        return (self._order_refusals,)
+
+    def _order_refusals(self) -> list[Refusal]:
         found: list[Refusal] = []
         for key, (low, high) in (("hours_per_year", self.hours_per_year), ("ownership_years", self.ownership_years)):
             if low >= high or (key == "ownership_years" and not low >= 0.25):
                 least = ", from 0.25 years" if key == "ownership_years" else ""
                 found.append(Refusal((key,), f"[{low:g}, {high:g}]", f"[least, most], least below most{least}"))
-        refuse(found)
-        return self
+        return found

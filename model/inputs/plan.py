@@ -1,11 +1,12 @@
 """The service plan of an engine: predetermined maintenance (EN 13306) as visits and tasks."""
 
-from typing import Annotated, Self
+from collections.abc import Iterable
+from typing import Annotated
 
-from pydantic import Field, StringConstraints, model_validator
+from pydantic import Field, StringConstraints
 
-from model.inputs.base import Table, named_twice
-from model.inputs.problems import Refusal, refuse
+from model.inputs.base import Flag, Rule, Table, named_twice
+from model.inputs.problems import Refusal
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS, CountFrom, DoneBy
 from model.inputs.units import Days, Factor, Hours, Months, Price, Quantity, Share
 
@@ -21,11 +22,12 @@ class Interval(Table):
     months: Annotated[Months, Field(ge=0.25)] | None = None
     """Months. [month]"""
 
-    @model_validator(mode="after")
-    def check_limit(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """At least one limit."""
-        refuse([] if self.hours or self.months else [Refusal(("hours",), "no limit", "hours, months or both")])
-        return self
+        return (self._limit_refusals,)
+
+    def _limit_refusals(self) -> list[Refusal]:
+        return [] if self.hours or self.months else [Refusal(("hours",), "no limit", "hours, months or both")]
 
     def __str__(self) -> str:
         """The trade's short form: 200 h / 24 mo."""
@@ -53,11 +55,11 @@ class Task(Table):
     """Name of the task."""
     every: Interval | None = None
     """Its interval; none for a task at lay-up."""
-    first: bool = False
+    first: Flag = False
     """Done at the first visit as well."""
     by: DoneBy = DoneBy.WORKSHOP
     """ "workshop" at a visit, or "owner": parts only, its own count, no visit."""
-    at_lay_up: bool = False
+    at_lay_up: Flag = False
     """Once a year on the first of the plan's lay-up month, no visit."""
     on_condition: Share = 1.0
     """Share of inspections that end in new parts. [-]"""
@@ -70,9 +72,11 @@ class Task(Table):
     menu_price: Price | None = None
     """One price for parts and labour together. [money]"""
 
-    @model_validator(mode="after")
-    def check_task(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """An interval or the lay-up; a menu price or parts and labour."""
+        return (self._task_refusals,)
+
+    def _task_refusals(self) -> list[Refusal]:
         found: list[Refusal] = []
         if self.every is None and not self.at_lay_up:
             found.append(Refusal(("every",), "no interval", "every = { hours, months }, or at_lay_up = true"))
@@ -82,8 +86,7 @@ class Task(Table):
             found.append(Refusal(("by",), '"owner" beside labour or a menu price', "parts only when the owner does it"))
         if self.first and (self.by is DoneBy.OWNER or self.at_lay_up):
             found.append(Refusal(("first",), "true on a task without a visit", "only on tasks done at visits"))
-        refuse(found)
-        return self
+        return found
 
     @property
     def is_at_visits(self) -> bool:
@@ -124,9 +127,11 @@ class ServicePlan(Table):
     task: tuple[Task, ...] = ()
     """The tasks."""
 
-    @model_validator(mode="after")
-    def check_plan(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """Every workshop task fits the base interval."""
+        return (self._plan_refusals,)
+
+    def _plan_refusals(self) -> list[Refusal]:
         found = named_twice("task", [task.name for task in self.task])
         for index, task in enumerate(self.task):
             if task.at_lay_up and self.lay_up_month is None:
@@ -135,8 +140,7 @@ class ServicePlan(Table):
                 found += _misfits(index, task.every, self.every)
         if len([task for task in self.task if task.is_at_visits]) > MOST_TASKS:
             found.append(Refusal(("task",), f"{len(self.task)} tasks", f"at most {MOST_TASKS}"))
-        refuse(found)
-        return self
+        return found
 
 
 def _misfits(index: int, every: Interval, base: Interval) -> list[Refusal]:

@@ -12,11 +12,20 @@ from model.inputs.merging import EngineOrigin, Merged, apply_settings, merge
 from model.inputs.problems import InputError, Problem
 from model.inputs.remarks import left_out_of, warnings_of
 from model.inputs.scenario import Scenario
+from model.inputs.schema import json_schema
 from model.inputs.sources import SourcedValue, source_problems, sourced_values
 from model.inputs.telling import problems_of
 from model.inputs.units import CONVERSIONS
 
-__all__ = ["Reading", "SourcedValue", "parse_toml", "read_scenario", "scenario_from_document", "write_toml"]
+__all__ = [
+    "Reading",
+    "SourcedValue",
+    "json_schema",
+    "parse_toml",
+    "read_scenario",
+    "scenario_from_document",
+    "write_toml",
+]
 
 
 @dataclass(frozen=True)

@@ -1,11 +1,12 @@
 """A scenario: engines to compare, one owner, and where the numbers come from. Frozen; a change makes a copy."""
 
-from collections.abc import Mapping
-from typing import Annotated, Any, Literal, Self
+from collections.abc import Iterable, Mapping
+from functools import partial
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, Field, model_validator
+from pydantic import BaseModel, Field
 
-from model.inputs.base import Table, named_twice
+from model.inputs.base import Flag, Rule, Table, named_twice
 from model.inputs.engine import Engine
 from model.inputs.owner import (
     Downtime,
@@ -17,7 +18,7 @@ from model.inputs.owner import (
     TrialTerms,
     UsePattern,
 )
-from model.inputs.problems import Refusal, refuse
+from model.inputs.problems import Refusal
 from model.inputs.terms import Servicing, UseKind
 from model.inputs.warranty import Cover
 
@@ -38,7 +39,7 @@ class Scenario(Table):
     """Currency of all money (ISO 4217)."""
     servicing: Servicing = Servicing.KEPT
     """ "kept" by a workshop, "own" by the owner, or "skipped"."""
-    own_service_keeps_cover: bool | None = None
+    own_service_keeps_cover: Flag | None = None
     """Whether the written warranty stands when the owner does the servicing; must be stated then."""
     ownership: OwnershipPeriod
     """The ownership period."""
@@ -59,16 +60,13 @@ class Scenario(Table):
     engines: Annotated[tuple[Engine, ...], Field(min_length=1, max_length=12)]
     """The engines to compare."""
 
-    @model_validator(mode="after")
-    def check_scenario(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """Rules between the owner and the engines."""
-        refuse(
-            named_twice("engines", [engine.name for engine in self.engines])
-            + self._hours_refusals()
-            + self._servicing_refusals()
-            + [refusal for index, _ in enumerate(self.engines) for refusal in self._engine_refusals(index)]
-        )
-        return self
+        yield lambda: named_twice("engines", [engine.name for engine in self.engines])
+        yield from (self._hours_refusals, self._servicing_refusals)
+        for index, _ in enumerate(self.engines):
+            for rule in (self._cover_refusals, self._oil_refusals, self._band_refusals, self._read_out_refusals):
+                yield partial(rule, index)
 
     def _hours_refusals(self) -> list[Refusal]:
         by_year, years = self.use.hours_by_year, self.ownership.begun_years
@@ -108,19 +106,27 @@ class Scenario(Table):
             ]
         return []
 
-    def _engine_refusals(self, index: int) -> list[Refusal]:
-        engine, found = self.engines[index], list[Refusal]()
-        if self.use.kind is UseKind.COMMERCIAL and engine.warranty and engine.warranty.commercial is None:
-            found.append(
-                Refusal(
-                    ("engines", index, "warranty", "commercial"),
-                    "none",
-                    '[warranty.commercial], with use.kind = "commercial" (months = 0 says no cover)',
-                )
+    def _cover_refusals(self, index: int) -> list[Refusal]:
+        warranty = self.engines[index].warranty
+        if self.use.kind is not UseKind.COMMERCIAL or warranty is None or warranty.commercial is not None:
+            return []
+        return [
+            Refusal(
+                ("engines", index, "warranty", "commercial"),
+                "none",
+                '[warranty.commercial], with use.kind = "commercial" (months = 0 says no cover)',
             )
-        if engine.oil is not None and self.prices.two_stroke_oil is None:
-            found.append(Refusal(("prices", "two_stroke_oil"), f"none, but {engine.name!r} burns oil", "a price per L"))
-        top = engine.fuel.points[-1][0] if engine.fuel.points else 1.0
+        ]
+
+    def _oil_refusals(self, index: int) -> list[Refusal]:
+        engine = self.engines[index]
+        if engine.oil is None or self.prices.two_stroke_oil is not None:
+            return []
+        return [Refusal(("prices", "two_stroke_oil"), f"none, but {engine.name!r} burns oil", "a price per L")]
+
+    def _band_refusals(self, index: int) -> list[Refusal]:
+        engine, found = self.engines[index], list[Refusal]()
+        top = engine.fuel.top_speed
         if top < 1.0 - 1e-9 and not self.use.band and self.use.read_out is None:
             found.append(
                 Refusal(
@@ -138,18 +144,22 @@ class Scenario(Table):
                         f"at most {top:g}, the last fuel point of {engine.name!r}",
                     )
                 )
-        if self.use.read_out is not None:
-            rated = self.use.read_out.rated_speed
-            for low, high, hours in self.use.read_out.bins:
-                if hours > 0 and 0.5 * (low + high) / rated > top * SPEED_OVER:
-                    found.append(
-                        Refusal(
-                            ("use", "read_out"),
-                            f"{hours:g} h at {low:g} to {high:g} rev/min",
-                            f"at most 5 % above the last fuel point of {engine.name!r}, {top * rated:g} rev/min",
-                        )
-                    )
         return found
+
+    def _read_out_refusals(self, index: int) -> list[Refusal]:
+        engine, read_out = self.engines[index], self.use.read_out
+        if read_out is None:
+            return []
+        top = engine.fuel.top_speed * read_out.rated_speed
+        return [
+            Refusal(
+                ("use", "read_out"),
+                f"{hours:g} h at {low:g} to {high:g} rev/min",
+                f"at most 5 % above the last fuel point of {engine.name!r}, {top:g} rev/min",
+            )
+            for low, high, hours in read_out.bins
+            if hours > 0 and 0.5 * (low + high) > top * SPEED_OVER
+        ]
 
     def engine(self, name: str) -> Engine:
         """

@@ -117,13 +117,13 @@ def unwrap(house_unit: str, is_price: bool = False) -> Callable[[Any, Validation
     return at_the_door
 
 
-def _number_or_table(house_unit: str) -> WithJsonSchema:
+def _number_or_table(house_unit: str, is_price: bool = False) -> WithJsonSchema:
     """JSON schema of a number at the door."""
     units = list(CONVERSIONS[house_unit])
     properties: dict[str, Any] = {"value": {"type": "number"}, "source": {"type": "string"}}
     if units:
         properties["unit"] = {"enum": units}
-    if house_unit.startswith("money"):
+    if is_price:
         properties["tax"] = {"enum": ["included", "excluded"]}
     table = {"type": "object", "properties": properties, "required": ["value"], "additionalProperties": False}
     return WithJsonSchema({"anyOf": [{"type": "number"}, table]})
@@ -180,7 +180,7 @@ Price = Annotated[
     BeforeValidator(unwrap("money", is_price=True)),
     Field(ge=0, le=1e8),
     _FINITE,
-    _number_or_table("money"),
+    _number_or_table("money", is_price=True),
 ]
 """A price as the user pays it. [money]"""
 LabourRate = Annotated[
@@ -189,7 +189,7 @@ LabourRate = Annotated[
     BeforeValidator(unwrap("money/h", is_price=True)),
     Field(ge=0, le=1e5),
     _FINITE,
-    _number_or_table("money/h"),
+    _number_or_table("money/h", is_price=True),
 ]
 """Price of an hour of labour as the user pays it. [money/h]"""
 PricePerLitre = Annotated[
@@ -198,7 +198,7 @@ PricePerLitre = Annotated[
     BeforeValidator(unwrap("money/L", is_price=True)),
     Field(ge=0, le=1e6),
     _FINITE,
-    _number_or_table("money/L"),
+    _number_or_table("money/L", is_price=True),
 ]
 """Price of a litre as the user pays it. [money/L]"""
 Share = Annotated[

@@ -1,11 +1,12 @@
 """The written warranty: what it pays of a repair, for how long, in private and in commercial use."""
 
-from typing import Annotated, Literal, Self
+from collections.abc import Iterable
+from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
-from model.inputs.base import Table
-from model.inputs.problems import Refusal, refuse
+from model.inputs.base import Flag, Rule, Table
+from model.inputs.problems import Refusal
 from model.inputs.units import Hours, Money, Months, Price, Share
 
 
@@ -23,7 +24,7 @@ class CoverStep(Table):
 class Extension(Table):
     """Cover bought at delivery that takes over where the base cover ends."""
 
-    bought: bool = False
+    bought: Flag = False
     """Whether it is bought in this comparison."""
     price: Price
     """Its price, paid at delivery. [money]"""
@@ -53,9 +54,11 @@ class Cover(Table):
     extension: Extension | None = None
     """Cover bought beyond it."""
 
-    @model_validator(mode="after")
-    def check_cover(self) -> Self:
+    def rules(self) -> Iterable[Rule]:
         """A limit; steps in order; linear decline needs months; an extension needs an end."""
+        return (self._cover_refusals, self._extension_refusals)
+
+    def _cover_refusals(self) -> list[Refusal]:
         found: list[Refusal] = []
         if self.months is None and self.hours is None:
             found.append(Refusal(("months",), "no limit", "months, hours or both"))
@@ -72,9 +75,7 @@ class Cover(Table):
                         f"above the step before, {self.steps[index - 1].from_month:g} months",
                     )
                 )
-        found += self._extension_refusals()
-        refuse(found)
-        return self
+        return found
 
     def _extension_refusals(self) -> list[Refusal]:
         extension = self.extension
