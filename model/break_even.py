@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike, NDArray
 from model.case import prepare
 from model.elements import capital
 from model.inputs.scenario import Scenario
-from model.inputs.terms import Element, Payer, Timing
+from model.inputs.terms import MONTHS_IN_A_YEAR, Element, Payer, Timing
 from model.ledger import ledger
 from model.measures import EngineCost, cost_of
 from model.ownership import resale_value
@@ -149,15 +149,17 @@ def sold_at(cost: EngineCost) -> Callable[[Amounts], tuple[Amounts, Amounts]]:
     """
     case, running = cost.case, cumulative_cost(cost)
     hours = np.array(case.scenario.hours())
-    at_the_end = float(capital.loan_balance(case.lent, case.engine.finance, case.years))
+    balances = capital.loan_balances(case.lent, case.engine.finance)
+    payments = np.arange(1, balances.size) / MONTHS_IN_A_YEAR
+    owed_at_the_end = balances[np.searchsorted(payments, case.years + SAME_TIME, side="right")]
 
     def at(times: Amounts) -> tuple[Amounts, Amounts]:
         value = resale_value(case, times, meter_at(times, hours, case.years, case.start[0]))
-        owed_after = capital.loan_balance(case.lent, case.engine.finance, times)
-        owed_before = capital.loan_balance(case.lent, case.engine.finance, times - 2.0 * SAME_TIME)
+        owed_before = balances[np.searchsorted(payments, times - SAME_TIME, side="left")]
+        owed_after = balances[np.searchsorted(payments, times + SAME_TIME, side="right")]
         before, after = running.at(times)
-        repaid = np.where(times >= case.years - SAME_TIME, at_the_end, 0.0)
-        return before + owed_before - value, after - repaid + owed_after - value
+        repaid_anyway = np.where(times >= case.years - SAME_TIME, owed_at_the_end, 0.0)
+        return before + owed_before - value, after - repaid_anyway + owed_after - value
 
     return at
 

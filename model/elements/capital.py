@@ -51,8 +51,7 @@ def loan_flows(principal: float, finance: Finance | None, years: float) -> tuple
     flows = [(0.0, "Sum lent", -principal)]
     flows += [(month / MONTHS_IN_A_YEAR, "Loan payment", payment) for month in range(1, paid + 1)]
     if paid < finance.months:
-        balance = float(loan_balance(principal, finance, years))
-        flows.append((years, "Loan balance repaid", balance))
+        flows.append((years, "Loan balance repaid", float(loan_balances(principal, finance)[paid])))
     return tuple(flows)
 
 
@@ -108,26 +107,21 @@ def resale_share(resale: Resale | None, age: ArrayLike, meter: ArrayLike) -> Amo
     return np.clip(share_by_age(resale, age) - resale.per_100_hours * above_normal / 100.0, resale.floor, 1.0)
 
 
-def loan_balance(principal: float, finance: Finance | None, t: ArrayLike) -> Amounts:
+def loan_balances(principal: float, finance: Finance | None) -> Amounts:
     """
-    What is still owed at times since delivery, after the payments made by then.
+    What is still owed after 0, 1, ... monthly payments.
 
     Parameters
     ----------
     principal : float
         Sum lent. [money]
     finance : Finance or None
-    t : array_like
-        Times. [year]
 
     Returns
     -------
-    ndarray, shape of t
-        Balance. [money]
+    ndarray, shape (payment + 1,)
+        Balances; a single 0 without a loan. [money]
     """
-    t = np.asarray(t, dtype=float)
     if finance is None or principal <= 0.0:
-        return np.zeros_like(t)
-    balances = money.loan_balances(principal, finance.rate, finance.months)
-    paid = np.minimum((t * MONTHS_IN_A_YEAR + SMALLEST_MONTHS).astype(int), finance.months)
-    return np.asarray(balances[paid])
+        return np.zeros(1)
+    return money.loan_balances(principal, finance.rate, finance.months)

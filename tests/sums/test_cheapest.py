@@ -1,0 +1,91 @@
+"""The cheapest engine over hours a year and ownership years: brute force, closed forms, edges."""
+
+import itertools
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+
+from model.case import prepare
+from model.cheapest import (
+    HOURS_FINE,
+    at_ownership_years,
+    break_even,
+    changes,
+    costs_over_hours,
+    hours_rows,
+    present_values,
+    stretches,
+)
+from model.measures import compare
+from tests import strategies
+from tests.tiny import two_engines
+from tests.tolerances import REGRESSION
+
+
+@settings(max_examples=12)
+@given(one=strategies.engines("One"), other=strategies.engines("Two"), file=strategies.files())
+def test_the_search_equals_brute_force(one, other, file) -> None:  # noqa: ANN001
+    scenario = strategies.scenario({**file, "engines": [one, other]})
+    costs, grid = costs_over_hours(scenario), np.arange(0.0, 301.0)
+
+    found = stretches(costs, grid, HOURS_FINE, ["One", "Two"])
+
+    fine = np.linspace(0.0, 300.0, 3001)
+    brute = costs(fine)
+    tie = np.abs(brute[0] - brute[1]) < 1e-6
+    for hours, cheapest, tied in zip(fine, np.argmin(brute, axis=0), tie, strict=True):
+        near_a_change = any(abs(hours - stretch.begin) <= 1.0 for stretch in found[1:])
+        on_the_grid = abs(hours - round(hours)) < 1e-9
+        if on_the_grid and not tied and not near_a_change:
+            inside = next(stretch for stretch in found if stretch.begin <= hours <= stretch.end)
+            assert inside.engine == ("One", "Two")[cheapest]
+    assert [stretch.begin for stretch in found[1:]] == [stretch.end for stretch in found[:-1]]
+    half = 0.5 * 2.0**-7  # bisection from 1 h ends at 2^-7 h, the first that is below 0.01 h
+    for before, after in itertools.pairwise(found):
+        sides = costs(np.array([before.end - half, before.end + half]))
+        assert [("One", "Two")[engine] for engine in np.argmin(sides, axis=0)] == [before.engine, after.engine]
+
+
+def test_costs_at_the_stated_hours_are_those_of_compare() -> None:
+    scenario = two_engines(use={"hours_per_year": None, "hours_by_year": [50.0, 150.0, 80.0, 120.0]})
+    cases = [prepare(scenario, engine) for engine in scenario.engines]
+
+    found = present_values(cases, np.array([100.0]))[:, 0]
+
+    assert found == pytest.approx([cost.total.present_value for cost in compare(scenario).engines], rel=REGRESSION)
+
+
+def test_uneven_hours_are_scaled_in_proportion() -> None:
+    scenario = two_engines(use={"hours_per_year": None, "hours_by_year": [50.0, 150.0, 80.0, 120.0]})
+
+    assert hours_rows(scenario, np.array([200.0])).tolist() == [[100.0, 300.0, 160.0, 240.0]]
+    silent = scenario.changed({("use", "hours_by_year"): (0.0,) * 4})
+    assert hours_rows(silent, np.array([10.0])).tolist() == [[10.0] * 4]
+
+
+def test_a_longer_period_goes_on_at_the_last_years_hours() -> None:
+    scenario = two_engines(use={"hours_per_year": None, "hours_by_year": [50.0, 150.0, 80.0, 120.0]})
+
+    assert at_ownership_years(scenario, 6.5).hours() == (50.0, 150.0, 80.0, 120.0, 120.0, 120.0, 120.0)
+    assert at_ownership_years(scenario, 1.5).hours() == (50.0, 150.0)
+
+
+def test_three_engines_each_have_their_stretch() -> None:
+    lines = np.array([[0.0, 3.0], [10.0, 1.0], [40.0, 0.5]])  # cross at 5 and 60
+
+    found = stretches(lambda x: lines[:, :1] + lines[:, 1:] * x, np.arange(0.0, 101.0), 0.001, ["a", "b", "c"])
+
+    assert [stretch.engine for stretch in found] == ["a", "b", "c"]
+    assert [stretch.end for stretch in found] == pytest.approx([5.0, 60.0, 100.0], abs=0.001)
+
+
+def test_equal_engines_have_no_change() -> None:
+    assert changes(lambda x: np.array([x, x]), np.arange(0.0, 5.0), 0.01) == []
+
+
+def test_the_stretches_of_a_scenario_fill_its_ranges() -> None:
+    found = break_even(two_engines(range={"hours_per_year": [10.0, 200.5], "ownership_years": [1.0, 6.0]}))
+
+    assert (found.cheapest_by_hours[0].begin, found.cheapest_by_hours[-1].end) == (10.0, 200.5)
+    assert (found.cheapest_by_years[0].begin, found.cheapest_by_years[-1].end) == (1.0, 6.0)
