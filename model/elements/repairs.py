@@ -167,7 +167,11 @@ def failures_by_integral(mode: int, x: float, modes: ModeTable) -> float:
     """Integral of `failures_by` over age, up to a constant. [h or year]"""
     if modes.as_new[mode]:
         since_delivery = (x - modes.start[mode]) / modes.scale[mode]
-        return float(_tabulated(modes.renewals_integral[mode], since_delivery) * modes.scale[mode])
+        within, beyond = min(since_delivery, GRID_SPAN), max(since_delivery - GRID_SPAN, 0.0)
+        # Beyond the table renewals rise evenly, so their integral is the mean of both ends.
+        ends = _tabulated(modes.renewals[mode], GRID_SPAN) + _tabulated(modes.renewals[mode], since_delivery)
+        area = _tabulated(modes.renewals_integral[mode], within) + 0.5 * ends * beyond
+        return float(area * modes.scale[mode])
     return float(x * (x / modes.scale[mode]) ** modes.shape[mode] / (modes.shape[mode] + 1.0))
 
 
@@ -197,5 +201,11 @@ def failures_between(
         return 0.0, 0.0
     x_high = x_low + rate * (high - low)
     by_low, by_high = failures_by(mode, x_low, modes), failures_by(mode, x_high, modes)
-    area = (failures_by_integral(mode, x_high, modes) - failures_by_integral(mode, x_low, modes)) / rate
+    if modes.as_new[mode] and x_high - x_low < 4.0 * GRID_STEP * modes.scale[mode]:
+        # Few cells of the table: a difference of tabulated integrals over a low rate would be mostly rounding, and date
+        # the failures outside the time they fall in. Simpson's rule keeps them between its ends.
+        middle = failures_by(mode, 0.5 * (x_low + x_high), modes)
+        area = (high - low) * (by_low + 4.0 * middle + by_high) / 6.0
+    else:
+        area = (failures_by_integral(mode, x_high, modes) - failures_by_integral(mode, x_low, modes)) / rate
     return by_high - by_low, high * by_high - low * by_low - area
