@@ -190,6 +190,17 @@ def files(draw: st.DrawFn, of_engines: st.SearchStrategy[File] | None = None) ->
     }
 
 
+def changed(table: Any, path: tuple[str | int, ...], value: Any) -> Any:
+    """A copy of a file's table with one value put in or, with None, taken out."""
+    if isinstance(table, list):
+        (place, rest) = (int(path[0]), path[1:])
+        return [changed(item, rest, value) if i == place else item for i, item in enumerate(table)]
+    step, rest = path[0], path[1:]
+    if rest:
+        return {**table, step: changed(table[step], rest, value)}
+    return {key: kept for key, kept in table.items() if key != step} | ({} if value is None else {step: value})
+
+
 def scenario(file: File) -> Scenario:
     """The checked scenario of a file."""
     return Scenario.model_validate(file)
