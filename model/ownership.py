@@ -180,10 +180,7 @@ def _servicing(case: Case, hours: Amounts, levels: Levels) -> tuple[Booked, Book
         prices = case.task_prices(task.cost)
         if task.walk is not None:
             service.add_visits(rows, by_row, VisitTerms(task.walk, prices, handover), booking, without_visit)
-        for t in task.times:
-            for path in range(rows.shape[0]):
-                price = (prices.task_parts[0] * by_row[0, path], prices.task_labour[0] * by_row[1, path], 0.0)
-                service.add_event(path, t, price, booking, without_visit)
+        service.add_times(np.array(task.times), by_row, prices, booking, without_visit)
     both = [(one + other).reshape(hours.shape) for one, other in zip(sums[:6], without_visit[:6], strict=True)]
     return (
         Booked(both[0], both[1]),

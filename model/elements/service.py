@@ -215,6 +215,29 @@ def add_visits(rows: Amounts, levels: Amounts, terms: VisitTerms, booking: Booki
             sums.visits[path, min(int(t + SMALLEST_MONTHS / MONTHS_IN_A_YEAR), rows.shape[1] - 1)] += 1.0
 
 
+@compiled
+def add_times(times: Amounts, levels: Amounts, prices: VisitPrices, booking: Booking, sums: ServiceSums) -> None:
+    """
+    Book a task that every path has at the same times.
+
+    Parameters
+    ----------
+    times : ndarray, shape (n,)
+        When, since delivery. [year]
+    levels : ndarray, shape (2, path)
+        Levels of parts and labour prices. [-]
+    prices : VisitPrices
+        Of that one task.
+    booking : Booking
+    sums : ServiceSums
+        Added to.
+    """
+    for path in range(levels.shape[1]):
+        for t in times:
+            price = (prices.task_parts[0] * levels[0, path], prices.task_labour[0] * levels[1, path], 0.0)
+            add_event(path, t, price, booking, sums)
+
+
 def top_up_cost(hours_run: Amounts, plan: ServicePlan) -> Amounts:
     """
     Crankcase oil added between changes, at delivery-day prices.
