@@ -78,6 +78,41 @@ def test_a_task_of_two_intervals_comes_at_every_second_visit_and_names_it() -> N
     ]
 
 
+@pytest.mark.parametrize(
+    ("years", "done"),
+    [(1.4, 0), (1.5, 0), (1.6, 1), (2.0, 1), (2.4, 1), (2.5, 1), (2.6, 2), (3.0, 2)],
+)
+def test_a_task_is_done_before_it_overruns_and_not_for_the_next_owner(years: float, done: int) -> None:
+    # Every 150 h or 18 months: after one year only if the sale is later than a year and a half, and so on.
+    task = {"name": "Filter", "every": {"hours": 150.0, "months": 18.0}, "parts": [{"name": "Filter", "price": 20.0}]}
+
+    cost = serviced({}, task, ownership={"years": years})
+
+    assert cost.elements[Element.SERVICE_PARTS].nominal == done * 20.0
+
+
+@pytest.mark.parametrize("limit", [{"hours": 150.0}, {"months": 18.0}])
+def test_either_limit_alone_makes_a_task_due(limit: dict[str, float]) -> None:
+    task = {"name": "Filter", "every": limit, "parts": [{"name": "Filter", "price": 20.0}]}
+
+    found = [
+        serviced({}, task, ownership={"years": years}).elements[Element.SERVICE_PARTS].nominal for years in (1.5, 1.6)
+    ]
+
+    assert found == [0.0, 20.0]
+
+
+def test_at_a_handover_tasks_are_chosen_as_if_ownership_went_on() -> None:
+    task = {"name": "Filter", "every": {"hours": 150.0}, "parts": [{"name": "Filter", "price": 20.0}]}
+
+    sold, handed_over = (
+        serviced({}, task, ownership={"years": 1.0, "service_at_handover": asked}).elements[Element.SERVICE_PARTS]
+        for asked in (False, True)
+    )
+
+    assert (sold.nominal, handed_over.nominal) == (0.0, 20.0)
+
+
 def test_days_at_the_workshop() -> None:
     cost = serviced({"visit_days": 2.0}, downtime={"day_cost": 250.0})
 
