@@ -11,6 +11,7 @@ of the standard normals of such a run (100,000 x 21) hardly does.
 
 import time
 from collections.abc import Callable
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -61,7 +62,7 @@ def scenario() -> Scenario:
     engine = {"name": "One", "technology": "four-stroke injected", "rated_power": 45.0, "price": 9000.0}
     return Scenario.model_validate(
         {
-            "ownership": {"years": float(YEARS), "delivery": "2027-04-01"},
+            "ownership": {"years": float(YEARS), "delivery": date(2027, 4, 1)},
             "use": {"hours_per_year": MEAN_HOURS},
             "prices": {"fuel": 1.85, "labour": 85.0},
             "money": {"inflation": 0.02, "discount_rate": 0.05},

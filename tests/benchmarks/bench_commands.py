@@ -1,0 +1,76 @@
+"""How long commands take from start to finish, the compiled code being there from an earlier run.
+
+Run from the top of the project, on a machine that does nothing else:
+
+    python -m tests.benchmarks.bench_commands
+
+Each command runs once unmeasured, then five times; the middle one counts. The aims are 1.0 s for a comparison and 0.5 s
+for commands that compute nothing. Below the table stands what the slowest imports of a comparison take, as Python's own
+`-X importtime` tells them.
+"""
+
+import importlib.util
+import statistics
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+SCENARIO = "scenarios/sailing-school-launch.toml"
+COMMANDS = (
+    (("-m", "model", "compare", SCENARIO), 1.0),
+    (("-m", "model", "check", SCENARIO), 0.5),
+    (("-m", "model", "--help"), 0.5),
+    (("-c", "import model.measures"), None),
+    (("-c", "import numba"), None),
+    (("-c", "import numpy, pydantic"), None),
+    (("-c", "pass"), None),
+)
+"""What Python is started with, and the aim; the last ones say where the time goes. [s]"""
+RUNS = 5
+SLOW_IMPORT_MS = 50.0
+
+
+def run(arguments: tuple[str, ...]) -> subprocess.CompletedProcess[str]:
+    """One run, start to finish."""
+    return subprocess.run([sys.executable, *arguments], cwd=ROOT, capture_output=True, text=True, check=False)
+
+
+def median(arguments: tuple[str, ...]) -> tuple[float, bool]:
+    """Middle of some runs, and whether all went well. [s]"""
+    went_well, taken = run(arguments).returncode == 0, []
+    for _ in range(RUNS):
+        start = time.perf_counter()
+        went_well &= run(arguments).returncode == 0
+        taken.append(time.perf_counter() - start)
+    return statistics.median(taken), went_well
+
+
+def slow_imports(arguments: tuple[str, ...]) -> list[tuple[float, str]]:
+    """Imports that take long, with what they import themselves. [ms]"""
+    told = [
+        line.split("|") for line in run(("-X", "importtime", *arguments)).stderr.split("\n") if "import time:" in line
+    ]
+    found = [(float(parts[1]) / 1000.0, parts[2].strip()) for parts in told if parts[1].strip().isdigit()]
+    return sorted((one for one in found if one[0] >= SLOW_IMPORT_MS), reverse=True)
+
+
+def main() -> None:
+    """Print the tables."""
+    has_commands = importlib.util.find_spec("model.__main__") is not None
+    print(f"{'command':56}{'s':>6}{'aim':>6}")
+    for arguments, aim in COMMANDS:
+        name = " ".join(["python", *arguments])
+        if arguments[:2] == ("-m", "model") and not has_commands:
+            print(f"{name:56}  (there is no command line yet)")
+            continue
+        taken, went_well = median(arguments)
+        print(f"{name:56}{taken:6.2f}{aim or '':>6}{'' if went_well else '  FAILED'}")
+    print(f"\n{'imports of a comparison, with what they import':48}{'ms':>6}")
+    for taken, name in slow_imports(COMMANDS[0][0] if has_commands else COMMANDS[3][0]):
+        print(f"{name:48}{taken:6.0f}")
+
+
+if __name__ == "__main__":
+    main()
