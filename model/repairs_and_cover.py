@@ -93,34 +93,67 @@ class RepairTerms(NamedTuple):
     """Labour of one repair by mode and year, nominal, shape (mode, year). [money]"""
 
 
+class Within(NamedTuple):
+    """One failure mode within one year of a path."""
+
+    mode: int
+    """Failure mode."""
+    year: int
+    """Ownership year."""
+    end: float
+    """End of the year or part-year. [year]"""
+    age: float
+    """Of the mode at the begin of the year. [h or year]"""
+    speed: float
+    """How fast it ages. [h/year or year/year]"""
+    failures: float
+    """Failures expected within the year. [-]"""
+    ends: tuple[float, float]
+    """When base cover and extension end. [year]"""
+
+
+@compiled
+def _cover_year(within: Within, price: tuple[float, float], terms: RepairTerms) -> tuple[float, float]:
+    """Covered amount and excess of a failure mode within a year, span by span of the cover. [money]"""
+    warranty, year = terms.cover, float(within.year)
+    covered, excess = 0.0, 0.0
+    for span in range(warranty.begin.shape[0]):
+        begin, until = cover.span_edges(span, warranty, terms.start_age, within.ends)
+        begin, until = max(begin, year), min(until, within.end)
+        if until <= begin:
+            continue
+        turn = cover.excess_eats_all_at(span, warranty, terms.start_age, price[0] + price[1])
+        turn = min(max(turn, begin), until)
+        for low, high in ((begin, turn), (turn, until)):
+            if high <= low:
+                continue
+            expected = (within.failures, 0.0)
+            if warranty.linear or low > year or high < within.end:
+                here = (within.age + within.speed * (low - year), within.speed)
+                expected = repairs.failures_between(within.mode, terms.modes, here, low, high)
+            more_covered, more_excess = cover.covered_amount(span, warranty, terms.start_age, price, expected)
+            covered += more_covered
+            excess += more_excess
+    return covered, excess
+
+
 @compiled
 def _fill_repairs(rows: Amounts, levels: Amounts, terms: RepairTerms, filled: Amounts) -> None:
     """Fill in failures, covered amount and excess, shape (3, path, mode, year), of one engine."""
+    modes, warranty = terms.modes, terms.cover
     for path in range(rows.shape[0]):
-        ends = cover.cover_ends(rows[path], terms.start_meter, terms.start_age, terms.cover)
-        meter = terms.start_meter
-        for year in range(rows.shape[1]):
-            end, rate = min(terms.years, year + 1.0), rows[path, year]
-            for mode in range(terms.modes.scale.shape[0]):
-                speed = rate if terms.modes.by_hours[mode] else 1.0
-                age = meter if terms.modes.by_hours[mode] else terms.start_age + year
-                price = (
-                    terms.parts[mode, year] * levels[0, path],
-                    terms.labour[mode, year] * levels[1, path],
-                )
-                failures = repairs.failures_between(mode, terms.modes, (age, speed), float(year), end)[0]
-                filled[0, path, mode, year] = failures
-                for span in range(terms.cover.begin.shape[0]):
-                    begin, until = cover.span_edges(span, terms.cover, terms.start_age, ends)
-                    begin, until = max(begin, float(year)), min(until, end)
-                    if until <= begin:
-                        continue
-                    turn = cover.excess_eats_all_at(span, terms.cover, terms.start_age, price[0] + price[1])
-                    turn = min(max(turn, begin), until)
-                    for low, high in ((begin, turn), (turn, until)):
-                        here = (age + speed * (low - year), speed)
-                        expected = repairs.failures_between(mode, terms.modes, here, low, high)
-                        covered, excess = cover.covered_amount(span, terms.cover, terms.start_age, price, expected)
-                        filled[1, path, mode, year] += covered
-                        filled[2, path, mode, year] += excess
-            meter += rate * (end - year)
+        ends = cover.cover_ends(rows[path], terms.start_meter, terms.start_age, warranty)
+        for mode in range(modes.scale.shape[0]):
+            age = terms.start_meter if modes.by_hours[mode] else terms.start_age
+            by_begin = repairs.failures_by(mode, age, modes)
+            for year in range(rows.shape[1]):
+                end = min(terms.years, year + 1.0)
+                speed = rows[path, year] if modes.by_hours[mode] else 1.0
+                by_end = repairs.failures_by(mode, age + speed * (end - year), modes)
+                filled[0, path, mode, year] = by_end - by_begin
+                price = (terms.parts[mode, year] * levels[0, path], terms.labour[mode, year] * levels[1, path])
+                within = Within(mode, year, end, age, speed, by_end - by_begin, ends)
+                covered, excess = _cover_year(within, price, terms)
+                filled[1, path, mode, year] = covered
+                filled[2, path, mode, year] = excess
+                age, by_begin = age + speed * (end - year), by_end
