@@ -250,7 +250,8 @@ class Engine(Table):
 
     def rules(self) -> Iterable[Rule]:
         """Rules between the tables of one engine."""
-        yield from (self._oil_refusals, self._capital_refusals, self._prevention_refusals, self._start_refusals)
+        yield from (self._oil_refusals, self._discount_refusals, self._list_price_refusals)
+        yield from (self._prevention_refusals, self._start_refusals)
         yield lambda: named_twice("repair", [mode.name for mode in self.repair])
 
     def _oil_refusals(self) -> list[Refusal]:
@@ -258,13 +259,14 @@ class Engine(Table):
             return []
         return [Refusal(("oil",), f"it on a {self.technology}", "no [oil]; top-ups stand in service.top_up")]
 
-    def _capital_refusals(self) -> list[Refusal]:
-        found: list[Refusal] = []
-        if self.discount > self.price:
-            found.append(Refusal(("discount",), f"{self.discount:g}", f"at most the price, {self.price:g}"))
-        if self.start is not None and self.list_price is None:
-            found.append(Refusal(("list_price",), "none on a used engine", "the price of the same engine new"))
-        return found
+    def _discount_refusals(self) -> list[Refusal]:
+        is_more = self.discount > self.price
+        return [Refusal(("discount",), f"{self.discount:g}", f"at most the price, {self.price:g}")] if is_more else []
+
+    def _list_price_refusals(self) -> list[Refusal]:
+        is_missing = self.start is not None and self.list_price is None
+        allowed = "the price of the same engine new"
+        return [Refusal(("list_price",), "none on a used engine", allowed, asked_by=("start",))] if is_missing else []
 
     def _task_names(self) -> list[str]:
         return [task.name for task in self.service.task] if self.service else []

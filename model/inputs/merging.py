@@ -75,9 +75,14 @@ class Merged:
         is_all_there = len(in_entry) == len(inner) + 1
         return None if replaced or is_all_there or len(in_entry) > len(in_content) else engine
 
-    def place(self, steps: Sequence[Step]) -> tuple[str, str]:
-        """File and key of a value, for people."""
-        origin = self.origin(steps)
+    def is_broken(self, steps: Sequence[Step]) -> bool:
+        """Whether a value belongs to an engine whose file could not be read."""
+        index = steps[1] if len(steps) > 1 and steps[0] == "engines" else None
+        return isinstance(index, int) and index < len(self.engines) and self.engines[index].is_broken
+
+    def place(self, steps: Sequence[Step], asked_by: Sequence[Step] | None = None) -> tuple[str, str]:
+        """File and key of a value, for people; a missing one is told with the file of the value that asks for it."""
+        origin = self.origin(asked_by or steps)
         if origin is None:
             return self.label, path_text(self.document, steps)
         engine = list(walk_to(self.document, steps[:2]))[-1]

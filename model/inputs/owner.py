@@ -131,13 +131,16 @@ class UsePattern(Table):
 
     def rules(self) -> Iterable[Rule]:
         """Hours one way; bands one way, their shares adding to 1."""
-        return (self._use_refusals,)
+        return (self._hours_refusals, self._band_refusals)
 
-    def _use_refusals(self) -> list[Refusal]:
+    def _hours_refusals(self) -> list[Refusal]:
+        if (self.hours_per_year is None) != (self.hours_by_year is None):
+            return []
+        what = "neither" if self.hours_per_year is None else "both"
+        return [Refusal(("hours_per_year",), what, "hours_per_year or hours_by_year, 0 to 8766 h")]
+
+    def _band_refusals(self) -> list[Refusal]:
         found: list[Refusal] = []
-        if (self.hours_per_year is None) == (self.hours_by_year is None):
-            what = "neither" if self.hours_per_year is None else "both"
-            found.append(Refusal(("hours_per_year",), what, "hours_per_year or hours_by_year, 0 to 8766 h"))
         if self.band and self.read_out:
             found.append(Refusal(("read_out",), "it beside [[use.band]]", "one of the two"))
         total = sum(band.share for band in self.band)
@@ -194,15 +197,16 @@ class MoneyTerms(Table):
 
     def rules(self) -> Iterable[Rule]:
         """One discount rate at most; net figures need a tax rate."""
-        return (self._rate_refusals,)
+        return (self._discount_refusals, self._tax_refusals)
 
-    def _rate_refusals(self) -> list[Refusal]:
-        found: list[Refusal] = []
-        if self.discount_rate is not None and self.real_discount_rate is not None:
-            found.append(Refusal(("real_discount_rate",), "it beside discount_rate", "one of the two"))
-        if self.net and self.tax_rate is None:
-            found.append(Refusal(("net",), "true without tax_rate", "tax_rate beside it"))
-        return found
+    def _discount_refusals(self) -> list[Refusal]:
+        if self.discount_rate is None or self.real_discount_rate is None:
+            return []
+        return [Refusal(("real_discount_rate",), "it beside discount_rate", "one of the two")]
+
+    def _tax_refusals(self) -> list[Refusal]:
+        is_missing = self.net and self.tax_rate is None
+        return [Refusal(("net",), "true without tax_rate", "tax_rate beside it")] if is_missing else []
 
 
 class TrialTerms(Table):

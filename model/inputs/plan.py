@@ -1,6 +1,7 @@
 """The service plan of an engine: predetermined maintenance (EN 13306) as visits and tasks."""
 
 from collections.abc import Iterable
+from functools import partial
 from typing import Annotated
 
 from pydantic import Field, StringConstraints
@@ -129,18 +130,20 @@ class ServicePlan(Table):
 
     def rules(self) -> Iterable[Rule]:
         """Every workshop task fits the base interval."""
-        return (self._plan_refusals,)
+        yield lambda: named_twice("task", [task.name for task in self.task])
+        yield self._number_refusals
+        for index, _ in enumerate(self.task):
+            yield partial(self._task_refusals, index)
 
-    def _plan_refusals(self) -> list[Refusal]:
-        found = named_twice("task", [task.name for task in self.task])
-        for index, task in enumerate(self.task):
-            if task.at_lay_up and self.lay_up_month is None:
-                found.append(Refusal(("lay_up_month",), f"none, but {task.name!r} is at lay-up", "a month, 1 to 12"))
-            if task.is_at_visits and task.every is not None:
-                found += _misfits(index, task.every, self.every)
-        if len([task for task in self.task if task.is_at_visits]) > MOST_TASKS:
-            found.append(Refusal(("task",), f"{len(self.task)} tasks", f"at most {MOST_TASKS}"))
-        return found
+    def _task_refusals(self, index: int) -> list[Refusal]:
+        task = self.task[index]
+        if task.at_lay_up and self.lay_up_month is None:
+            return [Refusal(("lay_up_month",), f"none, but {task.name!r} is at lay-up", "a month, 1 to 12")]
+        return _misfits(index, task.every, self.every) if task.is_at_visits and task.every is not None else []
+
+    def _number_refusals(self) -> list[Refusal]:
+        number = len([task for task in self.task if task.is_at_visits])
+        return [Refusal(("task",), f"{number} tasks at visits", f"at most {MOST_TASKS}")] if number > MOST_TASKS else []
 
 
 def _misfits(index: int, every: Interval, base: Interval) -> list[Refusal]:

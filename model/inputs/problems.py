@@ -52,6 +52,8 @@ class Refusal:
     """What was found there."""
     allowed: str
     """What is allowed there."""
+    asked_by: tuple[Step, ...] | None = None
+    """Path of the value that asks for a missing one: the file that holds the first is the one to change."""
 
 
 def refuse(refusals: Sequence[Refusal]) -> None:
@@ -74,5 +76,6 @@ def shown(value: object, longest: int = 60) -> str:
     if isinstance(value, dict):
         text = "a table with " + (", ".join(str(key) for key in list(value)[:6]) or "no keys")
     elif isinstance(value, list | tuple):
-        text = f"a list of {len(value)}: {value}" if value else "an empty list"
+        is_short = 0 < len(value) <= 3 and not any(isinstance(item, dict | list | tuple) for item in value)
+        text = str(value) if is_short else f"a list of {len(value)}: {value}" if value else "an empty list"
     return text if len(text) <= longest else text[: longest - 3] + "..."

@@ -1,6 +1,6 @@
 """A scenario on disk becomes checked data, or every problem of its files at once."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -14,8 +14,9 @@ from model.inputs.remarks import left_out_of, warnings_of
 from model.inputs.scenario import Scenario
 from model.inputs.schema import json_schema
 from model.inputs.sources import SourcedValue, source_problems, sourced_values
-from model.inputs.telling import problems_of
+from model.inputs.telling import problem_of, refusal_problem
 from model.inputs.units import CONVERSIONS
+from model.inputs.valid_parts import refusals_of_valid_parts
 
 __all__ = [
     "Reading",
@@ -109,14 +110,27 @@ def _checked(merged: Merged, problems: list[Problem]) -> Scenario:
     fault = unfit(merged.document)
     if fault:
         raise InputError([*problems, Problem(merged.label, "", fault, "a scenario")])
+    context = tax_context(merged.document)
     try:
-        scenario = Scenario.model_validate(merged.document, context=tax_context(merged.document))
+        scenario = Scenario.model_validate(merged.document, context=context)
     except ValidationError as error:
-        problems = [*problems, *problems_of(error, merged.document, Scenario, merged.place)]
-        raise InputError(dict.fromkeys(problems)) from None
+        problems = [*problems, *_all_problems(merged, error, context)]
     if problems:
         raise InputError(dict.fromkeys(problems))
     return scenario
+
+
+def _all_problems(merged: Merged, error: ValidationError, context: dict[str, Any]) -> Iterator[Problem]:
+    """Every problem of a validation, and of the rules that it did not come to."""
+    details = error.errors(include_url=False)
+    for detail in details:
+        # All refusals are found again below, together with those that this error hides.
+        if detail["type"] != "refused" and not merged.is_broken(detail["loc"]):
+            yield problem_of(detail, merged, Scenario)
+    paths = [detail["loc"] for detail in details]
+    for at, refusal in refusals_of_valid_parts(Scenario, merged.document, paths, context):
+        if not merged.is_broken((*at, *refusal.at)):
+            yield refusal_problem(refusal, at, merged)
 
 
 def tax_context(document: Mapping[str, Any]) -> dict[str, Any]:

@@ -2,20 +2,18 @@
 
 import difflib
 import types
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from model.inputs.paths import walk_to
+from model.inputs.merging import Merged
+from model.inputs.paths import path_text, walk_to
 from model.inputs.problems import Problem, Refusal, Step, shown
-
-Place = Callable[[Sequence[Step]], tuple[str, str]]
-"""Gives file and key for a path by key and position."""
 
 LARGE = 1e5
 """An upper limit this high is only told to those who exceed it."""
@@ -33,65 +31,62 @@ class Expected:
     """The table that holds the field."""
 
 
-def problems_of(error: ValidationError, document: Any, model: type[BaseModel], place: Place) -> list[Problem]:
+def problem_of(detail: Mapping[str, Any], merged: Merged, model: type[BaseModel]) -> Problem:
     """
-    Every problem of a validation.
+    The problem that one finding of pydantic is.
 
     Parameters
     ----------
-    error : ValidationError
-        What pydantic found.
-    document : Any
-        What was validated.
+    detail : mapping
+        One entry of `ValidationError.errors()`.
+    merged : Merged
+        What was validated, and where its parts came from.
     model : type
         What it was validated as.
-    place : callable
-        File and key of a path.
 
     Returns
     -------
-    list of Problem
-        In the order in which they were found.
+    Problem
     """
-    told: list[Problem] = []
-    for detail in error.errors(include_url=False):
-        loc = tuple(detail["loc"])
-        if detail["type"] == "refused":
-            told += [refusal_problem(refusal, loc, place) for refusal in detail["ctx"]["refusals"]]
-            continue
-        steps = _steps_in(document, loc, detail["type"])
-        file, key = place(steps)
-        value = list(walk_to(document, steps))[-1]
-        told.append(Problem(file, key, *_found_and_allowed(detail, loc, value, model)))
-    return told
-
-
-def refusal_problem(refusal: Refusal, loc: Sequence[Step], place: Place) -> Problem:
-    """The problem of a rule between fields; `loc` leads to the table that holds the rule."""
-    return Problem(*place((*loc, *refusal.at)), refusal.found, refusal.allowed)
-
-
-def _steps_in(document: Any, loc: tuple[Step, ...], kind: str) -> tuple[Step, ...]:
-    """The path as far as the document has it, with the missing key where one is missing."""
-    length = len(list(walk_to(document, loc))) - 1
-    return loc if kind in ("missing", "extra_forbidden") else loc[:length]
-
-
-def _found_and_allowed(
-    detail: Mapping[str, Any], loc: tuple[Step, ...], value: Any, model: type[BaseModel]
-) -> tuple[str, str]:
-    """Both halves of a message."""
-    if detail["type"] == "extra_forbidden":
-        return shown(str(loc[-1])), nearest(str(loc[-1]), known_keys(expected(model, loc[:-1]), loc))
+    loc, kind = tuple(detail["loc"]), detail["type"]
+    if kind == "missing" and isinstance(loc[-1], int):
+        loc, kind = loc[:-1], "too_short"  # a number is missing in a point, not a key in a table
+    steps = loc if kind in ("missing", "extra_forbidden") else loc[: len(list(walk_to(merged.document, loc))) - 1]
     wanted = expected(model, loc)
-    told = wanted.field.description if wanted.field and wanted.field.description else ""
-    rule = (
-        detail["ctx"]["allowed"]
-        if detail["type"] == "not_allowed"
-        else rule_of(wanted.annotation, wanted.field, detail)
-    )
-    found = "nothing" if detail["type"] == "missing" else _shown_number(value)
-    return found, f"{rule}: {' '.join(told.split())}" if told else rule
+    if kind == "extra_forbidden":
+        in_an_entry = len(loc) == 3 and loc[0] == "engines" and merged.origin(loc) is None
+        known = (["file"] if in_an_entry else []) + known_keys(expected(model, loc[:-1]))
+        return Problem(*merged.place(steps), shown(str(loc[-1])), nearest(str(loc[-1]), known))
+    value = list(walk_to(merged.document, steps))[-1]
+    found = "nothing" if kind == "missing" else _shown_number(value)
+    rule = detail["ctx"]["allowed"] if kind == "not_allowed" else rule_of(wanted, kind, detail.get("ctx", {}))
+    about = " ".join((wanted.field.description or "").split()) if wanted.field else ""
+    return Problem(*merged.place(steps), found, f"{rule}: {about}" if about else rule)
+
+
+def refusal_problem(refusal: Refusal, at: Sequence[Step], merged: Merged) -> Problem:
+    """
+    The problem that a rule between fields has found.
+
+    Parameters
+    ----------
+    refusal : Refusal
+        What it refuses.
+    at : sequence of str or int
+        Path of the table that holds the rule.
+    merged : Merged
+        What was validated.
+
+    Returns
+    -------
+    Problem
+    """
+    steps = (*at, *refusal.at)
+    # Names are the same twice only where the engines meet: in the scenario, whatever file they come from.
+    meet = not at and steps[-1:] == ("name",)
+    asked_by = None if refusal.asked_by is None else (*at, *refusal.asked_by)
+    file, key = (merged.label, path_text(merged.document, steps)) if meet else merged.place(steps, asked_by)
+    return Problem(file, key, refusal.found, refusal.allowed)
 
 
 def _shown_number(value: Any) -> str:
@@ -101,13 +96,11 @@ def _shown_number(value: Any) -> str:
     return shown(value)
 
 
-def known_keys(wanted: Expected, loc: Sequence[Step]) -> list[str]:
+def known_keys(wanted: Expected) -> list[str]:
     """Keys of the table that is expected at a place."""
     kind = bare(wanted.annotation)
-    if not (isinstance(kind, type) and issubclass(kind, BaseModel)):
-        return []
-    keys = [field.alias or name for name, field in kind.model_fields.items()]
-    return ["file", *keys] if len(loc) == 3 and loc[0] == "engines" else keys
+    is_table = isinstance(kind, type) and issubclass(kind, BaseModel)
+    return [field.alias or name for name, field in kind.model_fields.items()] if is_table else []
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
@@ -177,9 +170,9 @@ def bare(annotation: Any) -> Any:
     return annotation
 
 
-def limits_of(annotation: Any) -> dict[str, float]:
-    """The limits laid on a number: ge, gt, le, lt; the innermost give way to the outer ones."""
-    limits: dict[str, float] = {}
+def limits_of(annotation: Any) -> dict[str, Any]:
+    """The limits laid on a number or date: ge, gt, le, lt; the innermost give way to the outer ones."""
+    limits: dict[str, Any] = {}
     if get_origin(annotation) in (Union, types.UnionType):
         for kind in get_args(annotation):
             limits |= limits_of(kind)
@@ -192,54 +185,65 @@ def limits_of(annotation: Any) -> dict[str, float]:
     return limits
 
 
-def rule_of(annotation: Any, field: FieldInfo | None, detail: Mapping[str, Any]) -> str:
-    """What a type allows, in words."""
-    kind = bare(annotation)
-    if get_origin(kind) is Literal:
-        return (
-            "one of " + ", ".join(shown(value) for value in get_args(kind))
-            if len(get_args(kind)) > 1
-            else shown(get_args(kind)[0])
-        )
-    if get_origin(kind) is tuple:
-        return _list_rule(kind, detail)
-    if get_origin(kind) is dict or not isinstance(kind, type):
-        return "a table" if get_origin(kind) is dict else "a value"
-    if issubclass(kind, StrEnum):
-        return "one of " + ", ".join(f'"{member}"' for member in kind)
-    if issubclass(kind, BaseModel):
+def rule_of(wanted: Expected, kind: str, context: Mapping[str, Any]) -> str:
+    """
+    What a type allows, in words.
+
+    Parameters
+    ----------
+    wanted : Expected
+        What is expected at the place.
+    kind : str
+        pydantic's name for what is wrong.
+    context : mapping
+        What pydantic tells beside it.
+
+    Returns
+    -------
+    str
+    """
+    base = bare(wanted.annotation)
+    if get_origin(base) is Literal:
+        words = [shown(value) for value in get_args(base)]
+        return "one of " + ", ".join(words) if len(words) > 1 else words[0]
+    if get_origin(base) is tuple:
+        return _list_rule(base, context)
+    if get_origin(base) is dict or not isinstance(base, type) or issubclass(base, BaseModel):
         return "a table"
-    if issubclass(kind, bool):
+    if issubclass(base, StrEnum):
+        return "one of " + ", ".join(f'"{member}"' for member in base)
+    if issubclass(base, bool):
         return "true or false"
-    if issubclass(kind, int | float):
-        return ("a whole number" if kind is int else "a number") + _limits_told(limits_of(annotation), detail)
-    if issubclass(kind, date):
-        return "a date, such as 2027-04-01"
-    if "pattern" in detail.get("ctx", {}) and field is not None:
-        return f'text such as "{field.default}"'
-    return "text of 1 to 80 characters in quotes" if "length" in str(detail.get("ctx", {})) else "text in quotes"
+    is_exceeded = kind.startswith(("less_than", "finite"))
+    limits = limits_of(wanted.annotation)
+    if issubclass(base, int | float):
+        return ("a whole number" if base is int else "a number") + _limits_told(limits, is_exceeded)
+    if issubclass(base, date):
+        return f"a date from {limits['ge']} to {limits['le']}, such as 2027-04-01"
+    if "pattern" in context and wanted.field is not None:
+        return f'text such as "{wanted.field.default}"'
+    return "text of 1 to 80 characters in quotes" if kind.startswith("string_too") else "text in quotes"
 
 
-def _list_rule(kind: Any, detail: Mapping[str, Any]) -> str:
+def _list_rule(kind: Any, context: Mapping[str, Any]) -> str:
     """What a list must hold."""
     inner = get_args(kind)
-    what = "tables" if isinstance(bare(inner[0]), type) and issubclass(bare(inner[0]), BaseModel) else "values"
-    context = detail.get("ctx", {})
     if inner[-1] is not Ellipsis:
         return f"a list of {len(inner)} numbers"
+    base = bare(inner[0])
+    what = "tables" if isinstance(base, type) and issubclass(base, BaseModel) else "values"
     if "min_length" in context:
         return f"a list of {context['min_length']} or more {what}"
     return f"a list of at most {context['max_length']} {what}" if "max_length" in context else f"a list of {what}"
 
 
-def _limits_told(limits: Mapping[str, float], detail: Mapping[str, Any]) -> str:
+def _limits_told(limits: Mapping[str, Any], is_exceeded: bool) -> str:
     """Limits in words; a very high upper one only to those who exceed it."""
     told = []
     if "ge" in limits:
         told.append(f"{limits['ge']:g} or more")
     if "gt" in limits:
         told.append(f"above {limits['gt']:g}")
-    is_exceeded = str(detail.get("type", "")).startswith(("less_than", "finite"))
     for name, word in (("le", "at most"), ("lt", "below")):
         if name in limits and (limits[name] < LARGE or is_exceeded):
             told.append(f"{word} {limits[name]:.10g}")
