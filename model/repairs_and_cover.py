@@ -151,9 +151,10 @@ def _fill_repairs(rows: Amounts, levels: Amounts, terms: RepairTerms, filled: Am
                 speed = rows[path, year] if modes.by_hours[mode] else 1.0
                 by_end = repairs.failures_by(mode, age + speed * (end - year), modes)
                 filled[0, path, mode, year] = by_end - by_begin
-                price = (terms.parts[mode, year] * levels[0, path], terms.labour[mode, year] * levels[1, path])
-                within = Within(mode, year, end, age, speed, by_end - by_begin, ends)
-                covered, excess = _cover_year(within, price, terms)
-                filled[1, path, mode, year] = covered
-                filled[2, path, mode, year] = excess
+                if year < ends[0] or year < ends[1]:
+                    price = (terms.parts[mode, year] * levels[0, path], terms.labour[mode, year] * levels[1, path])
+                    within = Within(mode, year, end, age, speed, by_end - by_begin, ends)
+                    covered, excess = _cover_year(within, price, terms)
+                    filled[1, path, mode, year] = covered
+                    filled[2, path, mode, year] = excess
                 age, by_begin = age + speed * (end - year), by_end
