@@ -50,6 +50,33 @@ def test_counts_are_what_a_kept_plan_leaves() -> None:
     ]
 
 
+@pytest.mark.parametrize(("count_from", "next_visit"), [("new", 100.0), ("first visit", 120.0)])
+def test_a_first_visit_before_delivery_restarts_the_counts_only_if_the_plan_says_so(
+    count_from: str, next_visit: float
+) -> None:
+    # 50 h in half a year; the first visit was at 20 h.
+    start = {"meter_hours": 50.0, "age": 0.5}
+    engine = {"service": {**PLAN, "count_from": count_from}, "list_price": 10000.0, "start": start}
+    scenario = one_engine(engine, ownership={"years": 1.0})
+
+    found = service_visits(prepare(scenario, scenario.engines[0]))
+
+    assert [visit.meter_hours for visit in found] == pytest.approx([next_visit], rel=IDENTITY)
+
+
+@pytest.mark.parametrize(("sold_at", "filters"), [(245.0, 0), (255.0, 1)])
+def test_what_was_done_before_delivery_was_done_for_a_plan_that_goes_on(sold_at: float, filters: int) -> None:
+    # 60 h a year, a visit every 100 h, a filter every 150 h: it was renewed at 100 h, as the next visit is at 200 h.
+    # At 200 h it is renewed only if the sale is later than 250 h.
+    task = {"name": "Filter", "every": {"hours": 150.0}, "parts": [{"name": "Filter", "price": 20.0}]}
+    start = {"meter_hours": 102.0, "age": 1.7}
+    engine = {"service": {"every": {"hours": 100.0}, "task": [task]}, "list_price": 10000.0, "start": start}
+
+    cost = cost_of_one(engine, ownership={"years": (sold_at - 102.0) / 60.0}, use={"hours_per_year": 60.0})
+
+    assert cost.elements[Element.SERVICE_PARTS].nominal == filters * 20.0
+
+
 def test_serviced_all_starts_every_count_at_delivery() -> None:
     assert visits(meter_hours=350.0, age=3.5, serviced="all") == [
         (1.0, 450.0, ("Oil",)),
