@@ -43,6 +43,7 @@ LAYERS = (
     "service_calendar",
     "break_even",
     "cheapest",
+    "curves",
     "uncertainty/*",
     "fleet/*",
     "counter",

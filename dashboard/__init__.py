@@ -1,0 +1,1 @@
+"""The pages: ask and show. Every sum is the model's."""

@@ -1,0 +1,142 @@
+"""What the pages ask of the model, kept for the last values asked about.
+
+Results depend on nothing but the values, so that one user's are right for another with the same.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from dashboard import text
+from dashboard.form import Form, Values, scenario_of
+from model import wording
+from model.break_even import Cumulative, cumulative_cost, first_cost, mid_year_cost
+from model.cheapest import HOURS_FINE, Stretch, costs_over_hours, hours_grid, stretches
+from model.curves import HoursCurve, hours_curve, stays_below_from
+from model.inputs.remarks import left_out_of, warnings_of
+from model.inputs.terms import Servicing
+from model.measures import Comparison, EngineCost, compare
+
+KEPT = 128
+"""Results kept of each kind."""
+
+POINTS = 121
+"""Points of the curve over hours a year."""
+
+
+@lru_cache(maxsize=KEPT)
+def comparison(form: Form, values: Values) -> Comparison:
+    """What each engine costs."""
+    return compare(scenario_of(form, values))
+
+
+def sentence(form: Form, values: Values) -> str:
+    """The answer in one sentence, the same as the command line's."""
+    found = comparison(form, values)
+    scenario = found.scenario
+    costs = [(cost.name, cost.total.present_value) for cost in found.engines]
+    return wording.answer(scenario.ownership.years, scenario.hours(), costs, scenario.currency)
+
+
+@lru_cache(maxsize=KEPT)
+def stretches_by_hours(form: Form, values: Values) -> tuple[Stretch, ...]:
+    """The cheapest engine over hours a year, the same as the command line's."""
+    scenario = scenario_of(form, values)
+    return stretches(costs_over_hours(scenario), hours_grid(scenario), HOURS_FINE, values.engines)
+
+
+@lru_cache(maxsize=KEPT)
+def over_hours(form: Form, values: Values) -> HoursCurve:
+    """Costs over hours a year, on a coarse grid for the eye."""
+    scenario = scenario_of(form, values)
+    low, high = scenario.range.hours_per_year
+    return hours_curve(scenario, np.linspace(low, high, POINTS))
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Where a dearer engine has paid back."""
+
+    challenger: str
+    """The dearer engine to buy."""
+    baseline: str
+    """The one with the lowest price and fit-up."""
+    years: float | None
+    """From when on; None for never within the period. [year]"""
+    cost: float
+    """Cost of the challenger since delivery then; 0 where it never pays back. [money]"""
+
+
+@dataclass(frozen=True)
+class SinceDelivery:
+    """Cost of each engine since delivery, in money of the day."""
+
+    costs: tuple[EngineCost, ...]
+    """In the scenario's order, every event at its own time."""
+    curves: tuple[Cumulative, ...]
+    """Without resale."""
+    marks: tuple[Mark, ...]
+    """Every other engine against the baseline."""
+
+
+@lru_cache(maxsize=KEPT)
+def since_delivery(form: Form, values: Values) -> SinceDelivery:
+    """Cost of each engine since delivery, and when the dearer ones have paid back."""
+    scenario = scenario_of(form, values)
+    costs = tuple(mid_year_cost(scenario, name) for name in values.engines)
+    curves = tuple(cumulative_cost(cost) for cost in costs)
+    base = min(range(len(costs)), key=lambda index: first_cost(costs[index]))
+    marks = []
+    for cost, curve in zip(costs, curves, strict=True):
+        if cost is not costs[base]:
+            years = stays_below_from(curve, curves[base])
+            spent = float(curve.at([years])[1][0]) if years is not None else 0.0
+            marks.append(Mark(cost.name, costs[base].name, years, spent))
+    return SinceDelivery(costs, curves, tuple(marks))
+
+
+def main_mark(form: Form, values: Values) -> Mark | None:
+    """The pay-back that the answer tells: that of the cheapest engine that is not itself the baseline."""
+    marks = {mark.challenger: mark for mark in since_delivery(form, values).marks}
+    ranked = sorted(comparison(form, values).engines, key=lambda cost: cost.total.present_value)
+    return next((marks[cost.name] for cost in ranked if cost.name in marks), None)
+
+
+def pays_back(form: Form, values: Values) -> str:
+    """When the engine of the answer has paid back, in a sentence; empty with a single engine."""
+    mark = main_mark(form, values)
+    if mark is None:
+        return ""
+    period = values.number("years")
+    return wording.pays_back(mark.challenger, mark.baseline, mark.years, period, text.MONEY_OF_THE_DAY)
+
+
+def around_today(form: Form, values: Values) -> str:
+    """From how many hours a year another engine is the cheapest, in a sentence."""
+    if len(values.engines) < 2:
+        return ""
+    return text.around(stretches_by_hours(form, values), values.number("hours"))
+
+
+def over_hours_in_words(form: Form, values: Values) -> str:
+    """The cheapest engine over the range of hours a year, in the command line's words."""
+    found = [(stretch.begin, stretch.end, stretch.engine) for stretch in stretches_by_hours(form, values)]
+    return wording.cheapest_over(text.OVER_HOURS_WORD, "h", found)
+
+
+def notes(form: Form, values: Values) -> tuple[str, ...]:
+    """What a reader should know: what is unusual, what was left out, and the cautions that belong to the figures."""
+    scenario = scenario_of(form, values)
+    extra = {Servicing.OWN: (wording.OWN_SERVICE_CAUTION,), Servicing.SKIPPED: (wording.SKIPPED_SERVICE_CAUTION,)}
+    remarks = (*warnings_of(scenario), *left_out_of(scenario))
+    return (*remarks, *extra.get(scenario.servicing, ()), *wording.CAUTIONS)
+
+
+def warm_up(form: Form) -> None:
+    """Ask everything once, so that the first user does not wait for the sums to be compiled."""
+    start = form.start
+    comparison(form, start)
+    since_delivery(form, start)
+    stretches_by_hours(form, start)
+    over_hours(form, start)

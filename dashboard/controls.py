@@ -1,0 +1,88 @@
+"""Inputs with units: a slider with a number box, the choice of engines."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import dash_mantine_components as dmc
+from dash import html
+
+from dashboard import ids, text
+from dashboard.browser import aria
+from dashboard.form import Field
+from dashboard.theme import Look
+from model.wording import plain
+
+
+def number(field: Field) -> html.Div:
+    """A number as a slider and a box, with its unit and range; problems are told under the box."""
+    label = f"{field.label}, {field.unit}"
+    return html.Div(
+        className="field",
+        children=[
+            dmc.NumberInput(
+                id=ids.box(field.key),
+                label=label,
+                value=field.start,
+                step=field.step,
+                decimalScale=4,
+                allowedDecimalSeparators=[".", ","],
+                clampBehavior="none",
+                hideControls=True,
+                debounce=150,
+                size="md",
+                inputProps={"inputMode": "decimal"},
+                errorProps={"role": "alert"},
+                inputWrapperOrder=["label", "input", "error"],
+                classNames={"root": "number", "label": "number-label", "input": "number-input", "error": "problem"},
+            ),
+            dmc.Slider(
+                id=ids.slider(field.key),
+                value=field.start,
+                min=field.low,
+                max=field.high,
+                step=field.step,
+                precision=4,
+                label=None,
+                size="md",
+                thumbSize=22,
+                thumbLabel=label,
+                updatemode="drag",
+                className="slider",
+            ),
+            html.Div(
+                [html.Span(plain(field.low)), html.Span(plain(field.high))],
+                className="range",
+                **aria(hidden="true"),
+            ),
+        ],
+    )
+
+
+def engine_choice(names: Sequence[str], looks: Mapping[str, Look]) -> dmc.CheckboxGroup:
+    """Which engines are compared, each with the line it is drawn in."""
+    return dmc.CheckboxGroup(
+        id=ids.ENGINES,
+        label=text.ENGINES,
+        value=list(names),
+        size="md",
+        errorProps={"role": "alert"},
+        inputWrapperOrder=["label", "input", "error"],
+        classNames={"label": "number-label", "error": "problem"},
+        children=html.Div(
+            className="engines",
+            children=[
+                dmc.Checkbox(label=html.Span([_swatch(looks[name]), name], className="engine"), value=name, size="md")
+                for name in names
+            ],
+        ),
+    )
+
+
+def _swatch(look: Look) -> html.Span:
+    """A piece of an engine's line."""
+    style: dict[str, Any] = {"borderTopColor": look.colour, "borderTopStyle": CSS_LINES.get(look.dash, "dashed")}
+    return html.Span(className="swatch", style=style, **aria(hidden="true"))
+
+
+CSS_LINES = {"solid": "solid", "dash": "dashed", "dot": "dotted", "dashdot": "dashed"}
+"""Dashes of a picture as a style sheet knows them."""

@@ -1,0 +1,114 @@
+"""The cheapest engine over hours a year: what each costs more than the cheapest, and a band of the cheapest below."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import plotly.graph_objects as go
+
+from dashboard import text
+from dashboard.theme import Look
+from model.cheapest import Stretch
+from model.curves import HoursCurve
+from model.wording import plain, whole
+
+HEIGHT = 400
+"""Height of the picture. [px]"""
+
+
+def picture(
+    curve: HoursCurve, stretches: Sequence[Stretch], today: float, looks: Mapping[str, Look], currency: str
+) -> go.Figure:
+    """
+    What each engine costs more than the cheapest over hours a year, in present value.
+
+    Parameters
+    ----------
+    curve : HoursCurve
+        Engines in the order of `looks`.
+    stretches : sequence of Stretch
+        The cheapest engine, in order.
+    today : float
+        Hours as they are set. [h/year]
+    looks : mapping of str to Look
+        Of the engines compared, in the scenario's order.
+    currency : str
+
+    Returns
+    -------
+    Figure
+        One line for each engine, then one bar for each stretch.
+    """
+    lines = [_line(curve, row, name, look) for row, (name, look) in enumerate(looks.items())]
+    figure = go.Figure([*lines, *(_band(stretch, looks[stretch.engine]) for stretch in stretches)])
+    figure.update_layout(
+        height=HEIGHT,
+        barmode="overlay",
+        hovermode="closest",
+        uniformtext={"mode": "hide", "minsize": 12},
+        xaxis={"title": {"text": text.HOURS_A_YEAR}, "range": [curve.hours[0], curve.hours[-1]], "anchor": "y2",
+               "showgrid": False},
+        yaxis={"title": {"text": text.MORE_THAN_CHEAPEST.format(currency=currency)}, "tickformat": ",d",
+               "rangemode": "tozero", "domain": [0.17, 1.0]},
+        yaxis2={"visible": False, "domain": [0.0, 0.1], "range": [-0.5, 0.5], "fixedrange": True},
+        legend={"itemclick": False, "itemdoubleclick": False},
+        shapes=[_today_line(today)],
+        annotations=[_today_label(today, float(curve.hours[-1]))],
+    )  # fmt: skip
+    return figure
+
+
+def _line(curve: HoursCurve, row: int, name: str, look: Look) -> go.Scatter:
+    """One engine; zero where it is the cheapest."""
+    hours, above = curve.hours.tolist(), curve.above_cheapest[row].tolist()
+    return go.Scatter(
+        name=name,
+        x=hours,
+        y=above,
+        mode="lines",
+        line={"color": look.colour, "dash": look.dash, "width": 3},
+        customdata=[[plain(round(hour, 1)), whole(amount)] for hour, amount in zip(hours, above, strict=True)],
+        hovertemplate=f"{name}<br>%{{customdata[0]}} h a year: %{{customdata[1]}} more<extra></extra>",
+    )
+
+
+def _band(stretch: Stretch, look: Look) -> go.Bar:
+    """A stretch in which one engine is the cheapest."""
+    words = text.cheapest_from_to(stretch)
+    return go.Bar(
+        name=words,
+        orientation="h",
+        base=[stretch.begin],
+        x=[stretch.end - stretch.begin],
+        y=[0],
+        yaxis="y2",
+        width=1.0,
+        marker={"color": look.colour, "line": {"color": "#FFFFFF", "width": 1}},
+        text=[stretch.engine],
+        textposition="inside",
+        insidetextanchor="middle",
+        textangle=0,
+        insidetextfont={"color": look.ink, "size": 13},
+        showlegend=False,
+        hovertemplate=f"{words}<extra></extra>",
+    )
+
+
+def _today_line(today: float) -> dict[str, Any]:
+    """Hours as they are set, through both parts."""
+    return {"type": "line", "x0": today, "x1": today, "y0": 0.0, "y1": 1.0, "yref": "paper",
+            "line": {"width": 1.5, "dash": "dot"}}  # fmt: skip
+
+
+def _today_label(today: float, high: float) -> dict[str, Any]:
+    """What that line is; on the side that has room."""
+    is_right = today < 0.6 * high
+    return {
+        "text": text.TODAY.format(hours=plain(round(today, 1))),
+        "x": today,
+        "xanchor": "left" if is_right else "right",
+        "xshift": 6 if is_right else -6,
+        "y": 1.0,
+        "yref": "paper",
+        "yanchor": "top",
+        "showarrow": False,
+    }

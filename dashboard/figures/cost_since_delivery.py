@@ -1,0 +1,93 @@
+"""Cost since delivery: a line for each engine with the steps of its visits, the break-even and the sale at the end."""
+
+from collections.abc import Mapping
+
+import plotly.graph_objects as go
+
+from dashboard import text
+from dashboard.answers import Mark, SinceDelivery
+from dashboard.theme import Look
+from model.break_even import Cumulative
+from model.measures import EngineCost
+from model.wording import plain, whole
+
+HEIGHT = 400
+"""Height of the picture. [px]"""
+
+
+def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look]) -> go.Figure:
+    """
+    Cost since delivery in money of the day.
+
+    Parameters
+    ----------
+    found : SinceDelivery
+    told : Mark or None
+        The pay-back that carries its label; the others are plain dots.
+    looks : mapping of str to Look
+        By engine.
+
+    Returns
+    -------
+    Figure
+        One line for each engine, then one dot for each engine that pays back after the start.
+    """
+    currency = found.costs[0].case.scenario.currency
+    lines = [
+        _line(cost, curve, looks[cost.name], currency)
+        for cost, curve in zip(found.costs, found.curves, strict=True)
+    ]  # fmt: skip
+    dots = [_dot(mark, looks[mark.challenger], mark == told, currency) for mark in found.marks if mark.years]
+    figure = go.Figure([*lines, *dots])
+    years = found.costs[0].case.years
+    figure.update_layout(
+        height=HEIGHT,
+        hovermode="closest",
+        xaxis={"title": {"text": text.SINCE_DELIVERY}, "range": [0.0, years * 1.02], "showgrid": False},
+        yaxis={"title": {"text": currency}, "tickformat": ",d", "rangemode": "tozero"},
+        legend={"itemclick": False, "itemdoubleclick": False},
+    )
+    return figure
+
+
+def _line(cost: EngineCost, curve: Cumulative, look: Look, currency: str) -> go.Scatter:
+    """Straight between events, upright at them, down at the sale to the total."""
+    t, amounts = [0.0], [float(curve.after[0])]
+    for time, before, after in zip(
+        curve.t[1:].tolist(), curve.before[1:].tolist(), curve.after[1:].tolist(), strict=True
+    ):
+        t += [time, time]
+        amounts += [before, after]
+    t.append(t[-1])
+    amounts.append(cost.total.nominal)
+    words = [text.after_years(time) for time in t]
+    words[-1] = f"{words[-1]}, {text.SALE}"
+    return go.Scatter(
+        name=cost.name,
+        x=t,
+        y=amounts,
+        mode="lines",
+        line={"color": look.colour, "dash": look.dash, "width": 3},
+        customdata=[[word, f"{whole(amount)} {currency}"] for word, amount in zip(words, amounts, strict=True)],
+        hovertemplate=f"{cost.name}<br>%{{customdata[0]}}: %{{customdata[1]}}<extra></extra>",
+    )
+
+
+def _dot(mark: Mark, look: Look, is_told: bool, currency: str) -> go.Scatter:
+    """Where an engine has paid back what it cost more."""
+    assert mark.years is not None
+    words = text.paid_back(mark.challenger, mark.years)
+    return go.Scatter(
+        name=words,
+        x=[mark.years],
+        y=[mark.cost],
+        mode="markers+text" if is_told else "markers",
+        text=[text.PAID_BACK_LABEL.format(years=plain(round(mark.years, 1)))],
+        textposition="top left",
+        textfont={"size": 14},
+        marker={"symbol": look.marker, "size": 14 if is_told else 9, "color": look.colour,
+                "line": {"color": "#FFFFFF", "width": 2}},
+        showlegend=False,
+        cliponaxis=False,
+        hovertemplate=f"{words}<br>{mark.baseline}: {whole(mark.cost)} {currency}<extra></extra>",
+    )  # fmt: skip

@@ -1,0 +1,66 @@
+"""Ids of everything on the page that a callback reads or writes."""
+
+VALUES = "values"
+"""Store: the values that the answer counts, all of them sound."""
+SCHEME = "scheme"
+"""Store: "light" or "dark", as the page is."""
+TEMPLATES = "templates"
+"""Store: how pictures look in either."""
+SCHEME_SWITCH = "scheme-switch"
+"""Button: light or dark."""
+
+ENGINES = "engines"
+"""Which engines are compared."""
+MORE = "more"
+"""Button: opens the controls that are out of sight on small screens."""
+SHEET = "sheet"
+"""The controls."""
+RESTORE = "restore"
+"""Button: every control back to what the file says."""
+
+ANSWER = "answer"
+"""The answer in one sentence."""
+WHEN = "when"
+"""From when on, and from how many hours."""
+NOT_COUNTED = "not-counted"
+"""Which fields the answer does not count yet."""
+TROUBLE = "trouble"
+"""What went wrong on the server, in a fixed sentence."""
+RESULTS = "results"
+"""Everything that follows the controls; dimmed while it is worked out."""
+NOTES = "notes"
+"""What a reader should know about the figures."""
+
+ELEMENTS = "elements"
+"""Picture: cost by element."""
+ELEMENTS_TABLE = "elements-table"
+"""The same as a table."""
+CUMULATIVE = "cumulative"
+"""Picture: cost since delivery."""
+HOURS_CURVE = "hours-curve"
+"""Picture: the cheapest engine over hours a year."""
+
+
+def slider(field: str) -> str:
+    """Slider of a field."""
+    return f"{field}-slider"
+
+
+def box(field: str) -> str:
+    """Number box of a field."""
+    return f"{field}-box"
+
+
+def figure(picture: str) -> str:
+    """Store: a picture as the server drew it, before its looks."""
+    return f"{picture}-figure"
+
+
+def graph(picture: str) -> str:
+    """A picture on the page."""
+    return f"{picture}-graph"
+
+
+def title(picture: str) -> str:
+    """What a picture says, above it."""
+    return f"{picture}-title"

@@ -1,0 +1,84 @@
+"""Which engine costs less, why, from when on and from how many hours."""
+
+from dash import Dash, Input, Output, html
+from dash.development.base_component import Component
+
+from dashboard import answers, drawing, ids, text
+from dashboard.figures import cheapest_over_hours, cost_by_element, cost_since_delivery
+from dashboard.figures.table_of_costs import table
+from dashboard.form import Form
+from dashboard.frame import values_of
+from dashboard.theme import looks
+
+PATH = "/"
+"""Where it is."""
+
+QUESTION = "Which costs less, and why?"
+"""What it answers."""
+
+
+def layout(form: Form) -> list[Component]:
+    """One large picture, two smaller ones, all figures as a table."""
+    currency = form.scenario.currency
+    by_element = text.COST_BY_ELEMENT.format(currency=currency)
+    since_delivery = text.COST_SINCE_DELIVERY.format(currency=currency)
+    over_hours = text.OVER_HOURS.format(currency=currency)
+    return [
+        drawing.place(ids.ELEMENTS, by_element, cost_by_element.height(len(form.engines))),
+        html.Div(
+            className="two",
+            children=[
+                drawing.place(ids.CUMULATIVE, since_delivery, cost_since_delivery.HEIGHT),
+                drawing.place(ids.HOURS_CURVE, over_hours, cheapest_over_hours.HEIGHT),
+            ],
+        ),
+        html.Section(
+            html.Details([html.Summary(text.ALL_FIGURES), html.Div(id=ids.ELEMENTS_TABLE, className="figures")]),
+            className="picture",
+        ),
+    ]
+
+
+def register(app: Dash, form: Form) -> None:
+    """Connect the pictures to the values."""
+    look = looks(form.scenario.engines)
+    for picture in (ids.ELEMENTS, ids.CUMULATIVE, ids.HOURS_CURVE):
+        drawing.register(app, picture)
+
+    @app.callback(
+        Output(ids.figure(ids.ELEMENTS), "data"),
+        Output(ids.title(ids.ELEMENTS), "children"),
+        Output(ids.ELEMENTS_TABLE, "children"),
+        Input(ids.VALUES, "data"),
+    )
+    def draw_elements(stored: object) -> tuple[object, str, object]:
+        found = answers.comparison(form, values_of(form, stored))
+        figure = cost_by_element.picture(found, look)
+        return drawing.as_data(figure), cost_by_element.finding(found), table(found)
+
+    @app.callback(
+        Output(ids.figure(ids.CUMULATIVE), "data"),
+        Output(ids.title(ids.CUMULATIVE), "children"),
+        Input(ids.VALUES, "data"),
+    )
+    def draw_since_delivery(stored: object) -> tuple[object, str]:
+        values = values_of(form, stored)
+        mark = answers.main_mark(form, values)
+        figure = cost_since_delivery.picture(answers.since_delivery(form, values), mark, look)
+        return drawing.as_data(figure), answers.pays_back(form, values) or text.ONE_ENGINE_SINCE_DELIVERY
+
+    @app.callback(
+        Output(ids.figure(ids.HOURS_CURVE), "data"),
+        Output(ids.title(ids.HOURS_CURVE), "children"),
+        Input(ids.VALUES, "data"),
+    )
+    def draw_over_hours(stored: object) -> tuple[object, str]:
+        values = values_of(form, stored)
+        figure = cheapest_over_hours.picture(
+            answers.over_hours(form, values),
+            answers.stretches_by_hours(form, values),
+            values.number("hours"),
+            {name: look[name] for name in values.engines},
+            form.scenario.currency,
+        )
+        return drawing.as_data(figure), answers.over_hours_in_words(form, values)

@@ -1,0 +1,159 @@
+"""Labels and sentences of the pages; sentences with figures of money are the model's."""
+
+import re
+from collections.abc import Sequence
+
+from model.cheapest import Stretch
+from model.wording import plain, whole
+
+APP = "What an outboard costs over the years"
+HOURS, HOURS_UNIT = "Running hours", "h a year"
+YEARS, YEARS_UNIT = "Ownership period", "years"
+FUEL = "Fuel price"
+LABOUR = "Workshop labour"
+ENGINES = "Engines compared"
+CONTROLS = "What if"
+MORE = "More: labour and engines"
+CHANGE = "Change hours, years, prices, engines"
+CLOSE = "Done"
+RESTORE = "Back to the file"
+SCHEME_SWITCH = "Light or dark"
+
+NO_ENGINE = "At least one engine stays: choose one."
+NOT_COUNTED = "The answer below does not count this yet: {fields}. It is the last one that could be worked out."
+TROUBLE = "Something went wrong on our side; what you see is the last good answer. Change a value to try again."
+
+ALL_FIGURES = "All figures"
+GOOD_TO_KNOW = "Good to know"
+
+COST_BY_ELEMENT = "Cost by element over the ownership period, less resale; {currency}, present value"
+OVER_HOURS_WORD = "Hours a year"
+COST_SINCE_DELIVERY = "Cost since delivery, the sale at the end; {currency}, money of the day"
+OVER_HOURS = "What each engine costs more than the cheapest; {currency} over the ownership period, present value"
+CHEAPEST = "Cheapest"
+MORE_THAN_CHEAPEST = "{currency} more than the cheapest"
+SINCE_DELIVERY = "Years since delivery"
+TODAY = "{hours} h, as set"
+TOTAL_MARK = "Total"
+HOURS_A_YEAR = "Running hours a year"
+PAID_BACK_LABEL = "{years} years"
+SALE = "sale"
+TOTAL = "Total, present value"
+TOTAL_NOMINAL = "Total, money of the day"
+A_YEAR = "A year, in delivery-day money"
+AN_HOUR = "An hour, in delivery-day money"
+PAID_BY_WARRANTY = "Paid by the warranty, present value"
+FUEL_LITRES = "Fuel, L"
+CO2 = "CO2, kg"
+ESTIMATE = " (fuel: estimate)"
+ONE_ENGINE_SINCE_DELIVERY = "What the engine has cost since delivery"
+MONEY_OF_THE_DAY = "in money of the day"
+
+AMOUNT_SAVED = re.compile(r"(?<= costs )([\d,]+ [A-Z]{3} less)(?= than )")
+"""The figure of the answer."""
+
+
+def per_litre(currency: str) -> str:
+    """Unit of a price of fuel."""
+    return f"{currency} a litre"
+
+
+def per_hour(currency: str) -> str:
+    """Unit of a price of labour."""
+    return f"{currency} an hour"
+
+
+def not_a_number(allowed: str) -> str:
+    """What is told at a field that holds no number."""
+    return f"A number is needed: {allowed}."
+
+
+def out_of_range(allowed: str) -> str:
+    """What is told at a field whose number cannot be."""
+    return f"Allowed: {allowed}."
+
+
+def not_counted(fields: Sequence[str]) -> str:
+    """What is told above the last good answer."""
+    return NOT_COUNTED.format(fields=", ".join(fields)) if fields else ""
+
+
+def around(stretches: Sequence[Stretch], hours: float) -> str:
+    """
+    Which engine is cheapest below and above the hours as they are set, in a sentence.
+
+    >>> around((Stretch(0.0, 56.5, "Two"), Stretch(56.5, 500.0, "Four")), 120.0)
+    'Below 56 h a year Two is the cheapest.'
+    """
+    last = len(stretches) - 1
+    at = next((index for index, stretch in enumerate(stretches) if hours <= stretch.end), last)
+    parts = []
+    if at > 0:
+        parts.append(f"below {whole(stretches[at].begin)} h a year {stretches[at - 1].engine} is the cheapest")
+    if at < last:
+        parts.append(f"above {whole(stretches[at].end)} h a year {stretches[at + 1].engine} is the cheapest")
+    if not parts:
+        begin, end = whole(stretches[0].begin), whole(stretches[-1].end)
+        return f"It is the cheapest at any hours from {begin} to {end} a year."
+    sentence = ", ".join(parts)
+    return f"{sentence[0].upper()}{sentence[1:]}."
+
+
+def largest_cost(found: Sequence[tuple[str, str]]) -> str:
+    """
+    Which cost element is the largest of each engine, in a sentence.
+
+    Parameters
+    ----------
+    found : sequence of (str, str)
+        Engine and the label of its largest element.
+
+    >>> largest_cost([("Two", "Fuel"), ("Four", "Fuel")])
+    'Fuel is the largest cost of every engine'
+    """
+    labels = list(dict.fromkeys(label for _, label in found))
+    if len(labels) == 1:
+        whose = "every engine" if len(found) > 1 else found[0][0]
+        return f"{labels[0]} is the largest cost of {whose}"
+    parts = [f"{label} of {_listed([engine for engine, own in found if own == label])}" for label in labels]
+    return f"The largest cost: {_listed(parts, '; ')}"
+
+
+def _listed(words: Sequence[str], comma: str = ", ") -> str:
+    """Words with an "and"."""
+    return words[0] if len(words) == 1 else f"{comma.join(words[:-1])} and {words[-1]}"
+
+
+def after_years(years: float) -> str:
+    """
+    A time since delivery, in words.
+
+    >>> after_years(0.0), after_years(2.25)
+    ('At delivery', 'After 2.25 years')
+    """
+    return "At delivery" if years == 0.0 else f"After {plain(round(years, 2))} years"
+
+
+def paid_back(engine: str, years: float) -> str:
+    """What the dot of a break-even says."""
+    return f"{engine} has paid back after {plain(round(years, 1))} years"
+
+
+def cheapest_from_to(stretch: Stretch) -> str:
+    """What a stretch of the band says."""
+    return f"{stretch.engine} is the cheapest from {whole(stretch.begin)} to {whole(stretch.end)} h a year"
+
+
+def parts_of_the_answer(sentence: str) -> tuple[str, str, str]:
+    """
+    The answer around its figure, so that the figure can stand out.
+
+    >>> parts_of_the_answer("Over 8 years Four costs 1,231 EUR less than Two, the next cheapest.")
+    ('Over 8 years Four costs ', '1,231 EUR less', ' than Two, the next cheapest.')
+    >>> parts_of_the_answer("Over 8 years One costs 900 EUR.")
+    ('Over 8 years One costs 900 EUR.', '', '')
+    """
+    found = AMOUNT_SAVED.search(sentence)
+    if found is None:
+        return sentence, "", ""
+    return sentence[: found.start()], found.group(), sentence[found.end() :]

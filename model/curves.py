@@ -1,0 +1,66 @@
+"""Curves for pictures: costs over hours a year, and when one curve of cost since delivery stays below another."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from model.break_even import SAME_TIME, Cumulative, pays_from
+from model.cheapest import costs_over_hours
+from model.inputs.scenario import Scenario
+
+Amounts = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class HoursCurve:
+    """Total cost of ownership in present value over hours a year."""
+
+    hours: Amounts
+    """Mean hours a year, rising, shape (n,). [h/year]"""
+    costs: Amounts
+    """Of each engine, shape (engine, n). [money]"""
+
+    @property
+    def above_cheapest(self) -> Amounts:
+        """What each engine costs more than the cheapest at the same hours, shape (engine, n). [money]"""
+        return np.asarray(self.costs - self.costs.min(axis=0))
+
+
+def hours_curve(scenario: Scenario, hours: Amounts) -> HoursCurve:
+    """
+    Costs of every engine of a scenario over hours a year.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    hours : ndarray, shape (n,)
+        Mean hours a year, `hours_by_year` scaled in proportion. [h/year]
+
+    Returns
+    -------
+    HoursCurve
+    """
+    return HoursCurve(hours, costs_over_hours(scenario)(hours))
+
+
+def stays_below_from(challenger: Cumulative, baseline: Cumulative) -> float | None:
+    """
+    The earliest time from which one curve stays at or below another to the end of both.
+
+    The break-even of `break_even.break_even_years`, for curves that are there already.
+
+    Parameters
+    ----------
+    challenger, baseline : Cumulative
+        Cost since delivery.
+
+    Returns
+    -------
+    float or None
+        0 from the start, None for never within the period. [year]
+    """
+    times = np.sort(np.concatenate([challenger.t, baseline.t]))
+    times = times[np.append(True, np.diff(times) > SAME_TIME)]
+    (before, after), (base_before, base_after) = challenger.at(times), baseline.at(times)
+    return pays_from(times, before - base_before, after - base_after)
