@@ -80,6 +80,11 @@ class Merged:
         index = steps[1] if len(steps) > 1 and steps[0] == "engines" else None
         return isinstance(index, int) and index < len(self.engines) and self.engines[index].is_broken
 
+    def is_default(self, steps: Sequence[Step]) -> bool:
+        """Whether a value is a list price that no file states."""
+        index = steps[1] if len(steps) == 3 and steps[0] == "engines" and steps[2] == "list_price" else None
+        return isinstance(index, int) and index < len(self.engines) and self.engines[index].list_price_is_default
+
     def place(self, steps: Sequence[Step], asked_by: Sequence[Step] | None = None) -> tuple[str, str]:
         """File and key of a value, for people; a missing one is told with the file of the value that asks for it."""
         origin = self.origin(asked_by or steps)

@@ -116,17 +116,18 @@ def put(document: dict[str, Any], path: Sequence[PathStep], value: Any) -> tuple
     node: Any = document
     steps: list[Step] = []
     for index, step in enumerate(path):
-        is_last = index == len(path) - 1
         at = _step_into(node, step)
-        if is_last:
-            node[at] = value
-        elif isinstance(node, dict) and at not in node:
-            if not isinstance(path[index + 1], str):
-                raise NoSuchPlaceError("nothing there", f"an array named {at!r} to choose from")
-            node[at] = {}
         steps.append(at)
+        rest = [key for key in path[index + 1 :] if isinstance(key, str)]
+        if index == len(path) - 1 or (isinstance(node, dict) and at not in node):
+            if len(rest) < len(path) - index - 1:
+                raise NoSuchPlaceError(f"no {at!r} there", "a path to a table of an array that is there")
+            for key in reversed(rest):
+                value = {key: value}
+            node[at] = value
+            return (*steps, *rest)
         node = node[at]
-    return tuple(steps)
+    return ()
 
 
 def _step_into(node: Any, step: PathStep) -> Step:

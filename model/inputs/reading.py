@@ -124,8 +124,12 @@ def _all_problems(merged: Merged, error: ValidationError, context: dict[str, Any
     """Every problem of a validation, and of the rules that it did not come to."""
     details = error.errors(include_url=False)
     for detail in details:
-        # All refusals are found again below, together with those that this error hides.
-        if detail["type"] != "refused" and not merged.is_broken(detail["loc"]):
+        # All refusals are found again below, together with those that this error hides; and what is wrong with a list
+        # price that is the price has been told there.
+        is_told = detail["type"] == "refused" or merged.is_default(detail["loc"][:3])
+        # pydantic counts the valid engines only.
+        is_length_of_valid = detail["type"] == "too_short" and bool(detail["input"])
+        if not (is_told or is_length_of_valid or merged.is_broken(detail["loc"])):
             yield problem_of(detail, merged, Scenario)
     paths = [detail["loc"] for detail in details]
     for at, refusal in refusals_of_valid_parts(Scenario, merged.document, paths, context):
@@ -157,6 +161,6 @@ def tax_context(document: Mapping[str, Any]) -> dict[str, Any]:
     unit = "share"
     if isinstance(rate, Mapping):
         unit, rate = rate.get("unit", "share"), rate.get("value")
-    is_number = isinstance(rate, int | float) and not isinstance(rate, bool) and unit in CONVERSIONS["share"]
-    share = float(rate) * CONVERSIONS["share"][unit] if is_number and rate is not None else 0.0
+    factor = CONVERSIONS["share"].get(unit, 0.0) if isinstance(unit, str) else 0.0
+    share = rate * factor if isinstance(rate, int | float) and not isinstance(rate, bool) else 0.0
     return context | {"tax_rate": share if 0.0 <= share <= 1.0 else 0.0}

@@ -57,7 +57,7 @@ def sourced_values(merged: Merged) -> tuple[SourcedValue, ...]:
         value = table["value"] if "value" in table else _value_beside(table)
         at = steps if "value" in table else (*steps, *[key for key in _TOLD_BY_A_TABLE if key in table][:1])
         file, key = merged.place(at)
-        if not _is_default(merged, steps):
+        if not merged.is_default(steps):
             unit = table.get("unit")
             found.append(SourcedValue(key, value, unit if isinstance(unit, str) else None, table["source"], file))
     return tuple(found)
@@ -66,13 +66,6 @@ def sourced_values(merged: Merged) -> tuple[SourcedValue, ...]:
 def _value_beside(table: dict[str, Any]) -> Any:
     """The value that a source beside it speaks of."""
     return next((table[key] for key in _TOLD_BY_A_TABLE if key in table), None)
-
-
-def _is_default(merged: Merged, steps: tuple[Step, ...]) -> bool:
-    """Whether it is the list price that no file states."""
-    if len(steps) != 3 or steps[2] != "list_price" or not isinstance(steps[1], int) or steps[1] >= len(merged.engines):
-        return False
-    return merged.engines[steps[1]].list_price_is_default
 
 
 def _with_source(node: Any, steps: tuple[Step, ...]) -> Iterator[tuple[tuple[Step, ...], dict[str, Any]]]:
@@ -115,7 +108,7 @@ def source_problems(merged: Merged) -> list[Problem]:
 
     for steps, table in _with_source(merged.document, ()):
         source = table["source"]
-        if source == INVENTED or ("value" not in table and not isinstance(source, str)) or _is_default(merged, steps):
+        if source == INVENTED or ("value" not in table and not isinstance(source, str)) or merged.is_default(steps):
             continue
         origin = merged.origin((*steps, "source"))
         folders = [Path(merged.label).parent] + ([origin.file.parent] if origin and origin.file else [])

@@ -96,7 +96,7 @@ def unwrap(house_unit: str, is_price: bool = False) -> Callable[[Any, Validation
         if isinstance(value, bool) or not isinstance(value, int | float):
             return value  # the strict number check that follows tells it
         if unit is not None:
-            if unit not in CONVERSIONS[house_unit]:
+            if not isinstance(unit, str) or unit not in CONVERSIONS[house_unit]:
                 not_allowed("unit: " + (", ".join(CONVERSIONS[house_unit]) or "none here") + f" (found {shown(unit)})")
             value = to_house_unit(float(value), unit, house_unit)
         return _as_paid(value, tax, info) if is_price or tax is not None else value
