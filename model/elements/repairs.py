@@ -5,12 +5,13 @@ the renewal function M of a Weibull life of that scale and shape, M(x) = F(x) + 
 grid by midpoint sums with Richardson extrapolation; in a used engine the first life is as old as the engine.
 """
 
+import math
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from model.compiling import compiled
 from model.inputs.engine import FailureMode
@@ -42,8 +43,8 @@ class ModeTable(NamedTuple):
     """Whether a repair renews the part."""
     start: Amounts
     """Age of the engine at delivery on the mode's clock. [h or year]"""
-    renewals: Amounts
-    """Expected failures since delivery of as-new modes, shape (mode, grid). [-]"""
+    later_renewals: Amounts
+    """Expected failures since delivery of as-new modes after the first, shape (mode, grid). [-]"""
     renewals_integral: Amounts
     """Their integral over age / scale, shape (mode, grid). [-]"""
 
@@ -65,14 +66,18 @@ def mode_table(modes: Sequence[FailureMode], start: tuple[float, float], neglect
     ModeTable
     """
     by_hours = np.array([mode.clock is Clock.HOURS for mode in modes], dtype=np.bool_)
-    as_new = np.array([mode.after is AfterRepair.AS_NEW for mode in modes], dtype=np.bool_)
+    # A life of shape 1 is as good as new at any age: renewing the part changes nothing, and minimal repair is exact.
+    as_new = np.array([mode.after is AfterRepair.AS_NEW and mode.shape != 1.0 for mode in modes], dtype=np.bool_)
     scale = np.array([_neglected_scale(mode, neglect) for mode in modes])
     starts = np.where(by_hours, start[0], start[1]).astype(float)
     size = round(GRID_SPAN / GRID_STEP) + 1 if as_new.any() else 0
     renewals, integrals = np.zeros((len(modes), size)), np.zeros((len(modes), size))
     for index, mode in enumerate(modes):
         if as_new[index]:
-            renewals[index], integrals[index] = renewal_table(mode.shape, float(starts[index] / scale[index]))
+            life = mode.shape, float(starts[index] / scale[index])
+            renewals[index], integrals[index] = renewal_table(*life)
+            # The first failure is known in closed form; near delivery it is too steep for the table.
+            renewals[index] -= first_life(GRID_STEP * np.arange(size, dtype=float), *life)
     shape = np.array([mode.shape for mode in modes])
     return ModeTable(by_hours, scale, shape, as_new, starts, renewals, integrals)
 
@@ -119,6 +124,8 @@ def renewal_table(shape: float, age: float = 0.0) -> tuple[Amounts, Amounts]:
     (ndarray, ndarray), shape (grid,)
         Expected renewals by 0, GRID_STEP, ..., GRID_SPAN since delivery, and their integral. [-]
     """
+    from scipy.integrate import cumulative_simpson
+
     size = round(GRID_SPAN / GRID_STEP) + 1
 
     def sums(step: float, count: int) -> Amounts:
@@ -126,13 +133,30 @@ def renewal_table(shape: float, age: float = 0.0) -> tuple[Amounts, Amounts]:
         return _renewal_sums(-np.expm1(-(age_at_step**shape)), -np.expm1(-((age_at_step + 0.5 * step) ** shape)))
 
     fine = sums(GRID_STEP / 2, 2 * size - 1)
-    renewals = (4.0 * fine[::2] - sums(GRID_STEP, size)) / 3.0
-    if age > 0.0:
-        u = GRID_STEP * np.arange(size)
-        first_life = -np.expm1(age**shape - (age + u) ** shape)
-        renewals = first_life + np.append(0.0, np.convolve(np.diff(first_life), fine[1::2])[: size - 1])
-    integral = np.append(0.0, np.cumsum(0.5 * (renewals[1:] + renewals[:-1])) * GRID_STEP)
-    return renewals, integral
+    if age == 0.0:
+        renewals = _extrapolated(sums(GRID_STEP, size), fine[::2])
+    else:
+        finer = sums(GRID_STEP / 4, 4 * size - 3)
+        once = _after_first_life(GRID_STEP, (shape, age), fine[1::2])
+        twice = _after_first_life(GRID_STEP / 2, (shape, age), finer[1::2])
+        renewals = _extrapolated(once, twice[::2])
+    return renewals, np.asarray(cumulative_simpson(renewals, dx=GRID_STEP, initial=0.0))
+
+
+def first_life(since_delivery: ArrayLike, shape: float, age: float) -> Amounts:
+    """Probability that the first part has failed by then, given its age at delivery; all over its scale. [-]"""
+    return np.asarray(-np.expm1(age**shape - (age + np.asarray(since_delivery)) ** shape))
+
+
+def _extrapolated(coarse: Amounts, fine: Amounts) -> Amounts:
+    """Richardson extrapolation of midpoint sums at a step and at half of it."""
+    return np.asarray((4.0 * fine - coarse) / 3.0)
+
+
+def _after_first_life(step: float, life: tuple[float, float], at_midpoints: Amounts) -> Amounts:
+    """Renewals of an aged first part: its own failure, and the renewals of new parts after it, by midpoint sums."""
+    first = first_life(step * np.arange(at_midpoints.size + 1, dtype=float), *life)
+    return np.asarray(first + np.append(0.0, np.convolve(np.diff(first), at_midpoints)[: at_midpoints.size]))
 
 
 @compiled
@@ -158,7 +182,9 @@ def _tabulated(table: Amounts, x: float) -> float:
 def failures_by(mode: int, x: float, modes: ModeTable) -> float:
     """Failures of a mode expected by its age x, up to a constant. [h or year -> -]"""
     if modes.as_new[mode]:
-        return _tabulated(modes.renewals[mode], (x - modes.start[mode]) / modes.scale[mode])
+        age, now = modes.start[mode] / modes.scale[mode], x / modes.scale[mode]
+        first = -math.expm1(age ** modes.shape[mode] - now ** modes.shape[mode])
+        return float(first + _tabulated(modes.later_renewals[mode], now - age))
     return float((x / modes.scale[mode]) ** modes.shape[mode])
 
 
@@ -169,7 +195,8 @@ def failures_by_integral(mode: int, x: float, modes: ModeTable) -> float:
         since_delivery = (x - modes.start[mode]) / modes.scale[mode]
         within, beyond = min(since_delivery, GRID_SPAN), max(since_delivery - GRID_SPAN, 0.0)
         # Beyond the table renewals rise evenly, so their integral is the mean of both ends.
-        ends = _tabulated(modes.renewals[mode], GRID_SPAN) + _tabulated(modes.renewals[mode], since_delivery)
+        end_of_table = modes.start[mode] + GRID_SPAN * modes.scale[mode]
+        ends = failures_by(mode, end_of_table, modes) + failures_by(mode, x, modes)
         area = _tabulated(modes.renewals_integral[mode], within) + 0.5 * ends * beyond
         return float(area * modes.scale[mode])
     return float(x * (x / modes.scale[mode]) ** modes.shape[mode] / (modes.shape[mode] + 1.0))
