@@ -15,6 +15,7 @@ from model.break_even import Cumulative, cumulative_cost, first_cost, mid_year_c
 from model.cheapest import HOURS_FINE, Stretch, costs_over_hours, hours_grid, stretches
 from model.curves import HoursCurve, hours_curve, stays_below_from
 from model.inputs.remarks import left_out_of, warnings_of
+from model.inputs.scenario import Scenario
 from model.inputs.terms import Servicing
 from model.measures import Comparison, EngineCost, compare
 
@@ -48,10 +49,23 @@ def stretches_by_hours(form: Form, values: Values) -> tuple[Stretch, ...]:
 
 @lru_cache(maxsize=KEPT)
 def over_hours(form: Form, values: Values) -> HoursCurve:
-    """Costs over hours a year, on a coarse grid for the eye."""
+    """Costs over hours a year, on a coarse grid for the eye, as far as something happens."""
     scenario = scenario_of(form, values)
-    low, high = scenario.range.hours_per_year
+    low, _ = scenario.range.hours_per_year
+    last = max((stretch.begin for stretch in stretches_by_hours(form, values)), default=low)
+    high = hours_in_sight(scenario, max(values.number("hours"), last))
     return hours_curve(scenario, np.linspace(low, high, POINTS))
+
+
+def hours_in_sight(scenario: Scenario, hours: float) -> float:
+    """
+    How far the picture over hours reaches: some quarters of the scenario's range, with room beyond the hours given.
+
+    In quarters, so that the picture stands still while hours are changed a little. [h/year]
+    """
+    low, high = scenario.range.hours_per_year
+    quarters = [low + (high - low) * share for share in (0.25, 0.5, 0.75, 1.0)]
+    return next((end for end in quarters if low + 1.5 * (hours - low) <= end), max(high, hours))
 
 
 @dataclass(frozen=True)

@@ -15,13 +15,12 @@ from model.wording import plain
 
 def number(field: Field) -> html.Div:
     """A number as a slider and a box, with its unit and range; problems are told under the box."""
-    label = f"{field.label}, {field.unit}"
     return html.Div(
         className="field",
         children=[
             dmc.NumberInput(
                 id=ids.box(field.key),
-                label=label,
+                label=[field.label, html.Span(f" {field.unit}", className="unit")],
                 value=field.start,
                 step=field.step,
                 decimalScale=4,
@@ -45,7 +44,7 @@ def number(field: Field) -> html.Div:
                 label=None,
                 size="md",
                 thumbSize=22,
-                thumbLabel=label,
+                thumbLabel=f"{field.label}, {field.unit}",
                 updatemode="drag",
                 className="slider",
             ),

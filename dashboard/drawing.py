@@ -5,6 +5,7 @@ from typing import Any
 
 import plotly.graph_objects as go
 from dash import Dash, Input, Output, dcc, html
+from dash.development.base_component import Component
 
 from dashboard import ids
 from dashboard.browser import run_there
@@ -14,7 +15,7 @@ EMPTY = {"data": [], "layout": {"xaxis": {"visible": False}, "yaxis": {"visible"
 """Before the first answer: nothing, on room already kept."""
 
 
-def place(picture: str, subtitle: str, height: int) -> html.Section:
+def place(picture: str, subtitle: str, height: int, *below: Component) -> html.Section:
     """
     Room for a picture with its finding above.
 
@@ -26,12 +27,15 @@ def place(picture: str, subtitle: str, height: int) -> html.Section:
         The plain description, with units.
     height : int
         Room kept until it is drawn, so that nothing jumps. [px]
+    *below : Component
+        What stands under it.
 
     Returns
     -------
     Section
     """
     return html.Section(
+        id=ids.place(picture),
         className="picture",
         children=[
             html.H2(id=ids.title(picture), className="finding"),
@@ -39,9 +43,15 @@ def place(picture: str, subtitle: str, height: int) -> html.Section:
             dcc.Graph(
                 id=ids.graph(picture), figure=EMPTY, config=GRAPH_CONFIG, style={"minHeight": height}, className="graph"
             ),
+            *below,
             dcc.Store(id=ids.figure(picture)),
         ],
     )
+
+
+def dimmed(picture: str) -> list[tuple[Output, str, str]]:
+    """What a callback says to dim a picture while it works: the old one stays in sight."""
+    return [(Output(ids.place(picture), "className"), "picture is-working", "picture")]
 
 
 def as_data(figure: go.Figure) -> dict[str, Any]:

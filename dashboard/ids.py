@@ -27,14 +27,16 @@ NOT_COUNTED = "not-counted"
 TROUBLE = "trouble"
 """What went wrong on the server, in a fixed sentence."""
 RESULTS = "results"
-"""Everything that follows the controls; dimmed while it is worked out."""
+"""Everything that follows the controls."""
 NOTES = "notes"
 """What a reader should know about the figures."""
 
 ELEMENTS = "elements"
 """Picture: cost by element."""
+ELEMENTS_LEGEND = "elements-legend"
+"""What its parts are."""
 ELEMENTS_TABLE = "elements-table"
-"""The same as a table."""
+"""Its figures as a table."""
 CUMULATIVE = "cumulative"
 """Picture: cost since delivery."""
 HOURS_CURVE = "hours-curve"
@@ -64,3 +66,8 @@ def graph(picture: str) -> str:
 def title(picture: str) -> str:
     """What a picture says, above it."""
     return f"{picture}-title"
+
+
+def place(picture: str) -> str:
+    """Where a picture stands with its title; dimmed while it is worked out."""
+    return f"{picture}-place"

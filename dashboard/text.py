@@ -17,7 +17,8 @@ MORE = "More: labour and engines"
 CHANGE = "Change hours, years, prices, engines"
 CLOSE = "Done"
 RESTORE = "Back to the file"
-SCHEME_SWITCH = "Light or dark"
+SCHEME_SWITCH = "Light look or dark look"
+LIGHT, DARK = "Light look", "Dark look"
 
 NO_ENGINE = "At least one engine stays: choose one."
 NOT_COUNTED = "The answer below does not count this yet: {fields}. It is the last one that could be worked out."
@@ -38,6 +39,7 @@ TOTAL_MARK = "Total"
 HOURS_A_YEAR = "Running hours a year"
 PAID_BACK_LABEL = "{years} years"
 SALE = "sale"
+AFTER_THE_SALE = "After the sale"
 TOTAL = "Total, present value"
 TOTAL_NOMINAL = "Total, money of the day"
 A_YEAR = "A year, in delivery-day money"
@@ -99,24 +101,60 @@ def around(stretches: Sequence[Stretch], hours: float) -> str:
     return f"{sentence[0].upper()}{sentence[1:]}."
 
 
-def largest_cost(found: Sequence[tuple[str, str]]) -> str:
+def costs_the_least_in(engine: str, labels: Sequence[str], keeps_value: bool) -> str:
     """
-    Which cost element is the largest of each engine, in a sentence.
+    Why an engine is the cheapest, in a sentence.
 
     Parameters
     ----------
-    found : sequence of (str, str)
-        Engine and the label of its largest element.
+    engine : str
+        The cheapest engine.
+    labels : sequence of str
+        Cost elements in which it costs less than every other.
+    keeps_value : bool
+        Whether it brings more than every other at the sale.
 
-    >>> largest_cost([("Two", "Fuel"), ("Four", "Fuel")])
-    'Fuel is the largest cost of every engine'
+    >>> costs_the_least_in("Four", ["Fuel", "Downtime"], True)
+    'Four costs the least in fuel and downtime, and brings the most at resale'
     """
-    labels = list(dict.fromkeys(label for _, label in found))
-    if len(labels) == 1:
-        whose = "every engine" if len(found) > 1 else found[0][0]
-        return f"{labels[0]} is the largest cost of {whose}"
-    parts = [f"{label} of {_listed([engine for engine, own in found if own == label])}" for label in labels]
-    return f"The largest cost: {_listed(parts, '; ')}"
+    at_resale = "brings the most at resale"
+    if not labels:
+        return f"{engine} {at_resale}" if keeps_value else f"{engine} is the cheapest on the whole, in nothing alone"
+    least = f"{engine} costs the least in {_listed([label.split(' (')[0].lower() for label in labels])}"
+    return f"{least}, and {at_resale}" if keeps_value else least
+
+
+def largest_cost(engine: str, label: str) -> str:
+    """What the picture of a single engine says."""
+    return f"{label} is the largest cost of {engine}"
+
+
+def overtaken(baseline: str, paid_back: Sequence[tuple[str, float | None]], period: float) -> str:
+    """
+    When the engine with the lowest price and fit-up has cost as much as the others, in a sentence.
+
+    Parameters
+    ----------
+    baseline : str
+    paid_back : sequence of (str, float or None)
+        Every other engine, and from when on it has paid back; None for never. [-, year]
+    period : float
+        Ownership period. [year]
+
+    >>> overtaken("Two", [("Four", 5.32), ("Six", None)], 8.0)
+    'Two, the cheapest to buy, has cost as much as Four after 5.3 years; never as much as Six within 8 years'
+    """
+    reached = [f"{engine} {_when(years)}" for engine, years in paid_back if years is not None]
+    never = [engine for engine, years in paid_back if years is None]
+    parts = [f"has cost as much as {_listed(reached)}"] if reached else []
+    parts += [f"never as much as {_listed(never)} within {plain(period)} years"] if never else []
+    sentence = "; ".join(parts)
+    return f"{baseline}, the cheapest to buy, {sentence if reached else f'has cost {sentence}'}"
+
+
+def _when(years: float) -> str:
+    """A time for a sentence."""
+    return "from the start" if years == 0.0 else f"after {plain(round(years, 1))} years"
 
 
 def _listed(words: Sequence[str], comma: str = ", ") -> str:

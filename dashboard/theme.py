@@ -44,7 +44,7 @@ class Paint:
 ELEMENT_PAINTS = {
     Element.PURCHASE: Paint("#8A9099"),
     Element.FIT_UP: Paint("#B4B9C0"),
-    Element.FINANCE: Paint("#D5D8DC"),
+    Element.FINANCE: Paint("#676D76", ink="#FFFFFF"),
     Element.FUEL: Paint("#009E73"),
     Element.TWO_STROKE_OIL: Paint("#F0E442"),
     Element.SERVICE_PARTS: Paint("#CC79A7"),
@@ -52,7 +52,7 @@ ELEMENT_PAINTS = {
     Element.REPAIRS: Paint("#C9C2B8", pattern="/"),
     Element.WARRANTY_COVER: Paint("#C9C2B8", pattern="x"),
     Element.DOWNTIME: Paint("#C9C2B8", pattern="."),
-    Element.RESALE: Paint("#B4B9C0", pattern="|"),
+    Element.RESALE: Paint("#DDE0E4"),
 }
 """Capital in greys, fuel bluish green, oil yellow, service in two tints of reddish purple, the rest in patterns."""
 

@@ -38,21 +38,23 @@ def picture(
     Figure
         One line for each engine, then one bar for each stretch.
     """
+    end = float(curve.hours[-1])
+    shown = [stretch for stretch in stretches if stretch.begin < end]
     lines = [_line(curve, row, name, look) for row, (name, look) in enumerate(looks.items())]
-    figure = go.Figure([*lines, *(_band(stretch, looks[stretch.engine]) for stretch in stretches)])
+    figure = go.Figure([*lines, *(_band(stretch, end, looks[stretch.engine]) for stretch in shown)])
     figure.update_layout(
         height=HEIGHT,
         barmode="overlay",
         hovermode="closest",
         uniformtext={"mode": "hide", "minsize": 12},
-        xaxis={"title": {"text": text.HOURS_A_YEAR}, "range": [curve.hours[0], curve.hours[-1]], "anchor": "y2",
+        xaxis={"title": {"text": text.HOURS_A_YEAR}, "range": [float(curve.hours[0]), end], "anchor": "y2",
                "showgrid": False},
         yaxis={"title": {"text": text.MORE_THAN_CHEAPEST.format(currency=currency)}, "tickformat": ",d",
                "rangemode": "tozero", "domain": [0.17, 1.0]},
         yaxis2={"visible": False, "domain": [0.0, 0.1], "range": [-0.5, 0.5], "fixedrange": True},
         legend={"itemclick": False, "itemdoubleclick": False},
         shapes=[_today_line(today)],
-        annotations=[_today_label(today, float(curve.hours[-1]))],
+        annotations=[_today_label(today, end)],
     )  # fmt: skip
     return figure
 
@@ -71,14 +73,14 @@ def _line(curve: HoursCurve, row: int, name: str, look: Look) -> go.Scatter:
     )
 
 
-def _band(stretch: Stretch, look: Look) -> go.Bar:
-    """A stretch in which one engine is the cheapest."""
+def _band(stretch: Stretch, end: float, look: Look) -> go.Bar:
+    """A stretch in which one engine is the cheapest, as far as the picture reaches."""
     words = text.cheapest_from_to(stretch)
     return go.Bar(
         name=words,
         orientation="h",
         base=[stretch.begin],
-        x=[stretch.end - stretch.begin],
+        x=[min(stretch.end, end) - stretch.begin],
         y=[0],
         yaxis="y2",
         width=1.0,

@@ -4,8 +4,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 import plotly.graph_objects as go
+from dash import html
 
 from dashboard import text
+from dashboard.browser import aria
 from dashboard.theme import ELEMENT_PAINTS, Look
 from model.inputs.terms import Element
 from model.measures import Comparison, EngineCost
@@ -14,8 +16,8 @@ from model.wording import ELEMENT_LABELS, whole
 BAR_SPACE = 96
 """Height that one engine takes. [px]"""
 
-BELOW = 96
-"""Height of the axis and the legend. [px]"""
+BELOW = 64
+"""Height of the axis. [px]"""
 
 
 def height(engines: int) -> int:
@@ -29,12 +31,29 @@ def shown(costs: Sequence[EngineCost]) -> list[Element]:
 
 
 def finding(comparison: Comparison) -> str:
-    """What the picture says, in a sentence."""
-    largest = []
-    for cost in comparison.engines:
-        element = max(cost.elements, key=lambda element: cost.elements[element].present_value)
-        largest.append((cost.name, ELEMENT_LABELS[element]))
-    return text.largest_cost(largest)
+    """What the picture says: in what the cheapest engine costs less than every other."""
+    cheapest = comparison.cheapest
+    others = [cost for cost in comparison.engines if cost is not cheapest]
+    by_size = sorted(cheapest.elements, key=lambda element: -cheapest.elements[element].present_value)
+    if not others:
+        return text.largest_cost(cheapest.name, ELEMENT_LABELS[by_size[0]])
+    least = [element for element in by_size if all(_costs_less(element, cheapest, other) for other in others)]
+    running = [ELEMENT_LABELS[element] for element in least if element is not Element.RESALE]
+    return text.costs_the_least_in(cheapest.name, running, Element.RESALE in least)
+
+
+def _costs_less(element: Element, one: EngineCost, other: EngineCost) -> bool:
+    """Whether an engine costs less than another in an element, as far as figures in whole money show."""
+    amounts = one.elements[element].present_value, other.elements[element].present_value
+    return amounts[0] < amounts[1] and whole(amounts[0]) != whole(amounts[1])
+
+
+def legend(comparison: Comparison) -> list[html.Span]:
+    """What each part is, below the picture, so that it wraps with the page."""
+    return [
+        html.Span([html.Span(className=f"part part-{element.value}", **aria(hidden="true")), ELEMENT_LABELS[element]])
+        for element in shown(comparison.engines)
+    ] + [html.Span([html.Span("▲", className="total-mark", **aria(hidden="true")), text.TOTAL_MARK])]
 
 
 def picture(comparison: Comparison, looks: Mapping[str, Look]) -> go.Figure:
@@ -59,15 +78,12 @@ def picture(comparison: Comparison, looks: Mapping[str, Look]) -> go.Figure:
         barmode="relative",
         bargap=0.5,
         height=height(len(costs)),
+        showlegend=False,
         uniformtext={"mode": "hide", "minsize": 12},
         annotations=[_heading(place, cost, currency) for place, cost in enumerate(costs)],
-        xaxis={"tickformat": ",d", "title": {"text": currency}, "zeroline": True},
-        yaxis={"visible": False, "range": [len(costs) - 0.6, -0.75], "tickvals": list(range(len(costs)))},
-        legend={"y": -0.01, "yref": "container", "yanchor": "bottom", "traceorder": "normal", "itemclick": False,
-                "itemdoubleclick": False},
-        margin={"b": BELOW - 16},
-    )  # fmt: skip
-    figure.layout.legend.y = 0.0
+        xaxis={"tickformat": ",d", "title": {"text": currency}, "zeroline": False, "showgrid": False},
+        yaxis={"visible": False, "range": [len(costs) - 0.55, -0.62], "tickvals": list(range(len(costs)))},
+    )
     return figure
 
 
@@ -107,12 +123,11 @@ def _totals(comparison: Comparison, looks: Mapping[str, Look]) -> go.Scatter:
         name=text.TOTAL_MARK,
         mode="markers",
         x=[cost.total.present_value for cost in costs],
-        y=list(range(len(costs))),
+        y=[place + 0.36 for place in range(len(costs))],
         marker={
-            "symbol": "diamond",
+            "symbol": "triangle-up",
             "size": 13,
             "color": [looks[cost.name].colour for cost in costs],
-            "line": {"color": "#FFFFFF", "width": 2},
         },
         customdata=[[cost.name, f"{whole(cost.total.present_value)} {currency}"] for cost in costs],
         hovertemplate="%{customdata[0]}<br>Total: %{customdata[1]}<extra></extra>",
@@ -123,12 +138,12 @@ def _heading(place: int, cost: EngineCost, currency: str) -> dict[str, Any]:
     """An engine's name and total above its bar."""
     estimate = text.ESTIMATE if cost.fuel_is_estimated else ""
     return {
-        "text": f"{cost.name}{estimate}  <b>{whole(cost.total.present_value)} {currency}</b>",
+        "text": f"<b>{whole(cost.total.present_value)} {currency}</b>  {cost.name}{estimate}",
         "x": 0,
         "xref": "paper",
         "xanchor": "left",
         "y": place - 0.27,
         "yanchor": "bottom",
         "showarrow": False,
-        "font": {"size": 16},
+        "font": {"size": 14},
     }

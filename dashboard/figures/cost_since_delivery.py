@@ -30,7 +30,7 @@ def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look]) 
     Returns
     -------
     Figure
-        One line for each engine, then one dot for each engine that pays back after the start.
+        One line for each engine, one mark each for the total at the sale, one dot for each that pays back later.
     """
     currency = found.costs[0].case.scenario.currency
     lines = [
@@ -38,16 +38,25 @@ def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look]) 
         for cost, curve in zip(found.costs, found.curves, strict=True)
     ]  # fmt: skip
     dots = [_dot(mark, looks[mark.challenger], mark == told, currency) for mark in found.marks if mark.years]
-    figure = go.Figure([*lines, *dots])
+    ends = [_sale(cost, looks[cost.name], currency) for cost in found.costs]
+    figure = go.Figure([*lines, *ends, *dots])
     years = found.costs[0].case.years
     figure.update_layout(
         height=HEIGHT,
         hovermode="closest",
-        xaxis={"title": {"text": text.SINCE_DELIVERY}, "range": [0.0, years * 1.02], "showgrid": False},
+        xaxis={"title": {"text": text.SINCE_DELIVERY}, "range": [0.0, years * 1.03], "showgrid": False},
         yaxis={"title": {"text": currency}, "tickformat": ",d", "rangemode": "tozero"},
         legend={"itemclick": False, "itemdoubleclick": False},
     )
     return figure
+
+
+def finding(found: SinceDelivery) -> str:
+    """What the picture says: when the engine that is the cheapest to buy is overtaken."""
+    if not found.marks:
+        return text.ONE_ENGINE_SINCE_DELIVERY
+    paid_back = [(mark.challenger, mark.years) for mark in found.marks]
+    return text.overtaken(found.marks[0].baseline, paid_back, found.costs[0].case.years)
 
 
 def _line(cost: EngineCost, curve: Cumulative, look: Look, currency: str) -> go.Scatter:
@@ -70,6 +79,21 @@ def _line(cost: EngineCost, curve: Cumulative, look: Look, currency: str) -> go.
         line={"color": look.colour, "dash": look.dash, "width": 3},
         customdata=[[word, f"{whole(amount)} {currency}"] for word, amount in zip(words, amounts, strict=True)],
         hovertemplate=f"{cost.name}<br>%{{customdata[0]}}: %{{customdata[1]}}<extra></extra>",
+    )
+
+
+def _sale(cost: EngineCost, look: Look, currency: str) -> go.Scatter:
+    """What it has cost in all once it is sold."""
+    words = f"{cost.name}<br>{text.AFTER_THE_SALE}: {whole(cost.total.nominal)} {currency}"
+    return go.Scatter(
+        name=f"{cost.name}, {text.SALE}",
+        x=[cost.case.years],
+        y=[cost.total.nominal],
+        mode="markers",
+        marker={"symbol": look.marker, "size": 10, "color": look.colour},
+        showlegend=False,
+        cliponaxis=False,
+        hovertemplate=f"{words}<extra></extra>",
     )
 
 

@@ -24,7 +24,12 @@ def layout(form: Form) -> list[Component]:
     since_delivery = text.COST_SINCE_DELIVERY.format(currency=currency)
     over_hours = text.OVER_HOURS.format(currency=currency)
     return [
-        drawing.place(ids.ELEMENTS, by_element, cost_by_element.height(len(form.engines))),
+        drawing.place(
+            ids.ELEMENTS,
+            by_element,
+            cost_by_element.height(len(form.engines)),
+            html.P(id=ids.ELEMENTS_LEGEND, className="legend"),
+        ),
         html.Div(
             className="two",
             children=[
@@ -49,28 +54,32 @@ def register(app: Dash, form: Form) -> None:
         Output(ids.figure(ids.ELEMENTS), "data"),
         Output(ids.title(ids.ELEMENTS), "children"),
         Output(ids.ELEMENTS_TABLE, "children"),
+        Output(ids.ELEMENTS_LEGEND, "children"),
         Input(ids.VALUES, "data"),
+        running=drawing.dimmed(ids.ELEMENTS),
     )
-    def draw_elements(stored: object) -> tuple[object, str, object]:
+    def draw_elements(stored: object) -> tuple[object, ...]:
         found = answers.comparison(form, values_of(form, stored))
         figure = cost_by_element.picture(found, look)
-        return drawing.as_data(figure), cost_by_element.finding(found), table(found)
+        return drawing.as_data(figure), cost_by_element.finding(found), table(found), cost_by_element.legend(found)
 
     @app.callback(
         Output(ids.figure(ids.CUMULATIVE), "data"),
         Output(ids.title(ids.CUMULATIVE), "children"),
         Input(ids.VALUES, "data"),
+        running=drawing.dimmed(ids.CUMULATIVE),
     )
     def draw_since_delivery(stored: object) -> tuple[object, str]:
         values = values_of(form, stored)
         mark = answers.main_mark(form, values)
         figure = cost_since_delivery.picture(answers.since_delivery(form, values), mark, look)
-        return drawing.as_data(figure), answers.pays_back(form, values) or text.ONE_ENGINE_SINCE_DELIVERY
+        return drawing.as_data(figure), cost_since_delivery.finding(answers.since_delivery(form, values))
 
     @app.callback(
         Output(ids.figure(ids.HOURS_CURVE), "data"),
         Output(ids.title(ids.HOURS_CURVE), "children"),
         Input(ids.VALUES, "data"),
+        running=drawing.dimmed(ids.HOURS_CURVE),
     )
     def draw_over_hours(stored: object) -> tuple[object, str]:
         values = values_of(form, stored)
