@@ -18,11 +18,11 @@ LITRES_IN_A_US_GALLON = 3.785411784
 KILOWATTS_IN_A_HORSEPOWER = 0.7456999
 """Power of a mechanical horsepower. [kW]"""
 
-GRAMS_PER_KILOWATT_HOUR_IN_A_POUND_PER_HORSEPOWER_HOUR = 608.277
-"""Specific fuel consumption of 1 lb/hp-h. [g/kWh]"""
-
 KILOGRAMS_IN_A_POUND = 0.45359237
 """Mass of the international pound. [kg]"""
+
+GRAMS_PER_KILOWATT_HOUR_IN_A_POUND_PER_HORSEPOWER_HOUR = 1000.0 * KILOGRAMS_IN_A_POUND / KILOWATTS_IN_A_HORSEPOWER
+"""Specific fuel consumption of 1 lb/hp-h, 608.277 g/kWh. [g/kWh]"""
 
 CONVERSIONS: dict[str, dict[str, float]] = {
     "h": {"h": 1.0, "min": 1.0 / 60.0, "day": 24.0},
