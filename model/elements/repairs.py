@@ -108,6 +108,13 @@ def _renewal_sums(life: Amounts, life_at_half: Amounts) -> Amounts:
 
 
 @lru_cache(maxsize=64)
+def _renewals_from_new(shape: float, step: float) -> Amounts:
+    """Renewals of new parts on a grid of that step: they take the time, and know of no first part's age."""
+    age_at_step = step * np.arange(round(GRID_SPAN / step) + 1, dtype=float)
+    return _renewal_sums(-np.expm1(-(age_at_step**shape)), -np.expm1(-((age_at_step + 0.5 * step) ** shape)))
+
+
+@lru_cache(maxsize=64)
 def renewal_table(shape: float, age: float = 0.0) -> tuple[Amounts, Amounts]:
     """
     Expected renewals of a Weibull life of scale 1, tabulated from the delivery of a part of some age.
@@ -126,17 +133,11 @@ def renewal_table(shape: float, age: float = 0.0) -> tuple[Amounts, Amounts]:
     """
     from scipy.integrate import cumulative_simpson
 
-    size = round(GRID_SPAN / GRID_STEP) + 1
-
-    def sums(step: float, count: int) -> Amounts:
-        age_at_step = step * np.arange(count, dtype=float)
-        return _renewal_sums(-np.expm1(-(age_at_step**shape)), -np.expm1(-((age_at_step + 0.5 * step) ** shape)))
-
-    fine = sums(GRID_STEP / 2, 2 * size - 1)
+    fine = _renewals_from_new(shape, GRID_STEP / 2)
     if age == 0.0:
-        renewals = _extrapolated(sums(GRID_STEP, size), fine[::2])
+        renewals = _extrapolated(_renewals_from_new(shape, GRID_STEP), fine[::2])
     else:
-        finer = sums(GRID_STEP / 4, 4 * size - 3)
+        finer = _renewals_from_new(shape, GRID_STEP / 4)
         once = _after_first_life(GRID_STEP, (shape, age), fine[1::2])
         twice = _after_first_life(GRID_STEP / 2, (shape, age), finer[1::2])
         renewals = _extrapolated(once, twice[::2])
@@ -156,7 +157,9 @@ def _extrapolated(coarse: Amounts, fine: Amounts) -> Amounts:
 def _after_first_life(step: float, life: tuple[float, float], at_midpoints: Amounts) -> Amounts:
     """Renewals of an aged first part: its own failure, and the renewals of new parts after it, by midpoint sums."""
     first = first_life(step * np.arange(at_midpoints.size + 1, dtype=float), *life)
-    return np.asarray(first + np.append(0.0, np.convolve(np.diff(first), at_midpoints)[: at_midpoints.size]))
+    size = 2 * at_midpoints.size  # a transform of at least both lengths together leaves no wrap-around
+    later = np.fft.irfft(np.fft.rfft(np.diff(first), size) * np.fft.rfft(at_midpoints, size), size)
+    return np.asarray(first + np.append(0.0, later[: at_midpoints.size]))
 
 
 @compiled
