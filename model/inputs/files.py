@@ -22,7 +22,7 @@ DEEPEST = 12
 _ENDLESS_KEY = re.compile(r"(?<![\w-])(?:(?:[\w-]++|\"[^\"\n]*+\"|'[^'\n]*+')[ \t]*+\.[ \t]*+){30}")
 
 
-def read_text(path: Path, what: str) -> str:
+def read_text(path: Path, what: str, largest: int = LARGEST_FILE) -> str:
     """
     Text of a small file.
 
@@ -32,6 +32,8 @@ def read_text(path: Path, what: str) -> str:
         Where it is.
     what : str
         What it should be, for the message: "a TOML file".
+    largest : int
+        Bytes it may have.
 
     Returns
     -------
@@ -41,7 +43,7 @@ def read_text(path: Path, what: str) -> str:
     Raises
     ------
     InputError
-        If it is missing, no file, over 1 MB, or not UTF-8.
+        If it is missing, no file, too large, or not UTF-8.
     """
 
     def problem(found: str, allowed: str = what) -> InputError:
@@ -53,8 +55,8 @@ def read_text(path: Path, what: str) -> str:
             raise problem("a directory")
         if not path.is_file():
             raise problem("something that is no file")
-        if size > LARGEST_FILE:
-            raise problem(f"{size:,} bytes", f"{what} of at most {LARGEST_FILE:,} bytes")
+        if size > largest:
+            raise problem(f"{size:,} bytes", f"{what} of at most {largest:,} bytes")
         content = path.read_bytes()
     except FileNotFoundError:
         raise problem("no such file") from None

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
@@ -21,12 +21,16 @@ from model.inputs.valid_parts import refusals_of_valid_parts
 __all__ = [
     "Reading",
     "SourcedValue",
+    "checked",
     "json_schema",
     "parse_toml",
     "read_scenario",
     "scenario_from_document",
     "write_toml",
 ]
+
+Checked = TypeVar("Checked", bound=Scenario)
+"""A scenario, or a kind of file that holds one."""
 
 
 @dataclass(frozen=True)
@@ -73,7 +77,7 @@ def read_scenario(path: Path | str, sets: Sequence[str] = (), overrides: Mapping
     merged = merge(file, parse_toml(file))
     apply_settings(merged, sets, overrides or {})
     problems = [*merged.problems, *source_problems(merged)]
-    scenario = _checked(merged, problems)
+    scenario = checked(merged, problems, Scenario)
     return Reading(
         scenario, merged.document, sourced_values(merged), warnings_of(scenario), left_out_of(scenario), file
     )
@@ -102,25 +106,46 @@ def scenario_from_document(document: Mapping[str, Any], label: str = "scenario")
     content = dict(document)
     engines = content.get("engines")
     origins = [EngineOrigin(engine) for engine in engines] if isinstance(engines, list) else []
-    return _checked(Merged(content, label, origins), [])
+    return checked(Merged(content, label, origins), [], Scenario)
 
 
-def _checked(merged: Merged, problems: list[Problem]) -> Scenario:
-    """The scenario, if there are no problems."""
+def checked(merged: Merged, problems: list[Problem], kind: type[Checked]) -> Checked:
+    """
+    Check a merged document as a scenario, or as a kind of file that holds one.
+
+    Parameters
+    ----------
+    merged : Merged
+        The document and where its parts came from.
+    problems : list of Problem
+        What was found wrong before.
+    kind : type
+        What it is checked as.
+
+    Returns
+    -------
+    Scenario
+        Of that kind.
+
+    Raises
+    ------
+    InputError
+        With every problem.
+    """
     fault = unfit(merged.document)
     if fault:
         raise InputError([*problems, Problem(merged.label, "", fault, "a scenario")])
     context = tax_context(merged.document)
     try:
-        scenario = Scenario.model_validate(merged.document, context=context)
+        scenario = kind.model_validate(merged.document, context=context)
     except ValidationError as error:
-        problems = [*problems, *_all_problems(merged, error, context)]
+        problems = [*problems, *_all_problems(merged, error, kind)]
     if problems:
         raise InputError(dict.fromkeys(problems))
     return scenario
 
 
-def _all_problems(merged: Merged, error: ValidationError, context: dict[str, Any]) -> Iterator[Problem]:
+def _all_problems(merged: Merged, error: ValidationError, kind: type[Scenario]) -> Iterator[Problem]:
     """Every problem of a validation, and of the rules that it did not come to."""
     details = error.errors(include_url=False)
     for detail in details:
@@ -130,9 +155,9 @@ def _all_problems(merged: Merged, error: ValidationError, context: dict[str, Any
         # pydantic counts the valid engines only.
         is_length_of_valid = detail["type"] == "too_short" and bool(detail["input"])
         if not (is_told or is_length_of_valid or merged.is_broken(detail["loc"])):
-            yield problem_of(detail, merged, Scenario)
-    paths = [detail["loc"] for detail in details]
-    for at, refusal in refusals_of_valid_parts(Scenario, merged.document, paths, context):
+            yield problem_of(detail, merged, kind)
+    paths, context = [detail["loc"] for detail in details], tax_context(merged.document)
+    for at, refusal in refusals_of_valid_parts(kind, merged.document, paths, context):
         if not merged.is_broken((*at, *refusal.at)):
             yield refusal_problem(refusal, at, merged)
 
