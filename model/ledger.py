@@ -4,7 +4,7 @@ The same functions of the elements that give the totals give the rows; a test ho
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -56,6 +56,18 @@ class _Rows:
 
     case: Case
     hours: NDArray[np.float64]
+    moments: dict[float, tuple[date, float, float]] = field(default_factory=dict)
+    """Day, meter hours and discount factor of times met before: many rows share few times."""
+
+    def moment(self, t: float) -> tuple[date, float, float]:
+        """Day, meter hours and discount factor of a time. [-, h, -]"""
+        if t not in self.moments:
+            self.moments[t] = (
+                date_at(t, self.case.scenario.ownership.delivery),
+                float(meter_at(t, self.hours, self.case.years, self.case.start[0])),
+                float(money.discount_factor(self.case.rules.discount_rate, t)),
+            )
+        return self.moments[t]
 
     def row(
         self,
@@ -68,9 +80,7 @@ class _Rows:
         """A row from its own time, and quantity, unit and nominal unit price."""
         quantity, unit, unit_price = amount
         nominal = quantity * unit_price
-        discount = float(money.discount_factor(self.case.rules.discount_rate, t))
-        meter = float(meter_at(t, self.hours, self.case.years, self.case.start[0]))
-        day = date_at(t, self.case.scenario.ownership.delivery)
+        day, meter, discount = self.moment(t)
         return Row(t, day, meter, element, item, quantity, unit, unit_price, nominal, nominal * discount, payer)
 
     def flow(
