@@ -4,12 +4,12 @@ Results depend on nothing but the values, so that one user's are right for anoth
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
 from dashboard import text
 from dashboard.form import Form, Values, scenario_of
+from dashboard.keeping import kept
 from model import wording
 from model.break_even import Cumulative, cumulative_cost, first_cost, mid_year_cost
 from model.cheapest import HOURS_FINE, Stretch, costs_over_hours, hours_grid, stretches
@@ -19,14 +19,11 @@ from model.inputs.scenario import Scenario
 from model.inputs.terms import Servicing
 from model.measures import Comparison, EngineCost, compare
 
-KEPT = 128
-"""Results kept of each kind."""
-
 POINTS = 121
 """Points of the curve over hours a year."""
 
 
-@lru_cache(maxsize=KEPT)
+@kept
 def comparison(form: Form, values: Values) -> Comparison:
     """What each engine costs."""
     return compare(scenario_of(form, values))
@@ -40,14 +37,14 @@ def sentence(form: Form, values: Values) -> str:
     return wording.answer(scenario.ownership.years, scenario.hours(), costs, scenario.currency)
 
 
-@lru_cache(maxsize=KEPT)
+@kept
 def stretches_by_hours(form: Form, values: Values) -> tuple[Stretch, ...]:
     """The cheapest engine over hours a year, the same as the command line's."""
     scenario = scenario_of(form, values)
     return stretches(costs_over_hours(scenario), hours_grid(scenario), HOURS_FINE, values.engines)
 
 
-@lru_cache(maxsize=KEPT)
+@kept
 def over_hours(form: Form, values: Values) -> HoursCurve:
     """Costs over hours a year, on a coarse grid for the eye, as far as something happens."""
     scenario = scenario_of(form, values)
@@ -94,7 +91,7 @@ class SinceDelivery:
     """Every other engine against the baseline."""
 
 
-@lru_cache(maxsize=KEPT)
+@kept
 def since_delivery(form: Form, values: Values) -> SinceDelivery:
     """Cost of each engine since delivery, and when the dearer ones have paid back."""
     scenario = scenario_of(form, values)

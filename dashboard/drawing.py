@@ -1,9 +1,5 @@
 """A picture's place on the page: what it says, what it shows, the picture; and how it comes by its looks."""
 
-import json
-from typing import Any
-
-import plotly.graph_objects as go
 from dash import Dash, Input, Output, dcc, html
 from dash.development.base_component import Component
 
@@ -52,13 +48,6 @@ def place(picture: str, subtitle: str, height: int, *below: Component) -> html.S
 def dimmed(picture: str) -> list[tuple[Output, str, str]]:
     """What a callback says to dim a picture while it works: the old one stays in sight."""
     return [(Output(ids.place(picture), "className"), "picture is-working", "picture")]
-
-
-def as_data(figure: go.Figure) -> dict[str, Any]:
-    """A picture for the browser's store, without looks."""
-    data: dict[str, Any] = json.loads(figure.to_json())
-    data["layout"].pop("template", None)
-    return data
 
 
 def register(app: Dash, picture: str) -> None:

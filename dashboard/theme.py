@@ -64,6 +64,9 @@ QUIET = {"light": "#596068", "dark": "#A9B0B8"}
 HAIRLINE = {"light": "#E3E6E9", "dark": "#373C43"}
 PAPER = {"light": "#FFFFFF", "dark": "#1B1E22"}
 
+Picture = dict[str, Any]
+"""A Plotly figure, `data` and `layout`, written out: checking each part while it is built took most of the time."""
+
 GRAPH_CONFIG: Any = {
     "displaylogo": False,
     "showSendToCloud": False,

@@ -3,10 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-import plotly.graph_objects as go
-
 from dashboard import text
-from dashboard.theme import Look
+from dashboard.theme import Look, Picture
 from model.cheapest import Stretch
 from model.curves import HoursCurve
 from model.wording import plain, whole
@@ -17,7 +15,7 @@ HEIGHT = 400
 
 def picture(
     curve: HoursCurve, stretches: Sequence[Stretch], today: float, looks: Mapping[str, Look], currency: str
-) -> go.Figure:
+) -> Picture:
     """
     What each engine costs more than the cheapest over hours a year, in present value.
 
@@ -35,64 +33,66 @@ def picture(
 
     Returns
     -------
-    Figure
+    Picture
         One line for each engine, then one bar for each stretch.
     """
     end = float(curve.hours[-1])
     shown = [stretch for stretch in stretches if stretch.begin < end]
     lines = [_line(curve, row, name, look) for row, (name, look) in enumerate(looks.items())]
-    figure = go.Figure([*lines, *(_band(stretch, end, looks[stretch.engine]) for stretch in shown)])
-    figure.update_layout(
-        height=HEIGHT,
-        barmode="overlay",
-        hovermode="closest",
-        uniformtext={"mode": "hide", "minsize": 12},
-        xaxis={"title": {"text": text.HOURS_A_YEAR}, "range": [float(curve.hours[0]), end], "anchor": "y2",
+    bands = [_band(stretch, end, looks[stretch.engine]) for stretch in shown]
+    layout = {
+        "height": HEIGHT,
+        "barmode": "overlay",
+        "hovermode": "closest",
+        "uniformtext": {"mode": "hide", "minsize": 12},
+        "xaxis": {"title": {"text": text.HOURS_A_YEAR}, "range": [float(curve.hours[0]), end], "anchor": "y2",
                "showgrid": False},
-        yaxis={"title": {"text": text.MORE_THAN_CHEAPEST.format(currency=currency)}, "tickformat": ",d",
+        "yaxis": {"title": {"text": text.MORE_THAN_CHEAPEST.format(currency=currency)}, "tickformat": ",d",
                "rangemode": "tozero", "domain": [0.17, 1.0]},
-        yaxis2={"visible": False, "domain": [0.0, 0.1], "range": [-0.5, 0.5], "fixedrange": True},
-        legend={"itemclick": False, "itemdoubleclick": False},
-        shapes=[_today_line(today)],
-        annotations=[_today_label(today, end)],
-    )  # fmt: skip
-    return figure
+        "yaxis2": {"visible": False, "domain": [0.0, 0.1], "range": [-0.5, 0.5], "fixedrange": True},
+        "legend": {"itemclick": False, "itemdoubleclick": False},
+        "shapes": [_today_line(today)],
+        "annotations": [_today_label(today, end)],
+    }  # fmt: skip
+    return {"data": [*lines, *bands], "layout": layout}
 
 
-def _line(curve: HoursCurve, row: int, name: str, look: Look) -> go.Scatter:
+def _line(curve: HoursCurve, row: int, name: str, look: Look) -> dict[str, Any]:
     """One engine; zero where it is the cheapest."""
     hours, above = curve.hours.tolist(), curve.above_cheapest[row].tolist()
-    return go.Scatter(
-        name=name,
-        x=hours,
-        y=above,
-        mode="lines",
-        line={"color": look.colour, "dash": look.dash, "width": 3},
-        customdata=[[plain(round(hour, 1)), whole(amount)] for hour, amount in zip(hours, above, strict=True)],
-        hovertemplate=f"{name}<br>%{{customdata[0]}} h a year: %{{customdata[1]}} more<extra></extra>",
-    )
+    return {
+        "type": "scatter",
+        "name": name,
+        "x": hours,
+        "y": above,
+        "mode": "lines",
+        "line": {"color": look.colour, "dash": look.dash, "width": 3},
+        "customdata": [[plain(round(hour, 1)), whole(amount)] for hour, amount in zip(hours, above, strict=True)],
+        "hovertemplate": f"{name}<br>%{{customdata[0]}} h a year: %{{customdata[1]}} more<extra></extra>",
+    }
 
 
-def _band(stretch: Stretch, end: float, look: Look) -> go.Bar:
+def _band(stretch: Stretch, end: float, look: Look) -> dict[str, Any]:
     """A stretch in which one engine is the cheapest, as far as the picture reaches."""
     words = text.cheapest_from_to(stretch)
-    return go.Bar(
-        name=words,
-        orientation="h",
-        base=[stretch.begin],
-        x=[min(stretch.end, end) - stretch.begin],
-        y=[0],
-        yaxis="y2",
-        width=1.0,
-        marker={"color": look.colour, "line": {"color": "#FFFFFF", "width": 1}},
-        text=[stretch.engine],
-        textposition="inside",
-        insidetextanchor="middle",
-        textangle=0,
-        insidetextfont={"color": look.ink, "size": 13},
-        showlegend=False,
-        hovertemplate=f"{words}<extra></extra>",
-    )
+    return {
+        "type": "bar",
+        "name": words,
+        "orientation": "h",
+        "base": [stretch.begin],
+        "x": [min(stretch.end, end) - stretch.begin],
+        "y": [0],
+        "yaxis": "y2",
+        "width": 1.0,
+        "marker": {"color": look.colour, "line": {"color": "#FFFFFF", "width": 1}},
+        "text": [stretch.engine],
+        "textposition": "inside",
+        "insidetextanchor": "middle",
+        "textangle": 0,
+        "insidetextfont": {"color": look.ink, "size": 13},
+        "showlegend": False,
+        "hovertemplate": f"{words}<extra></extra>",
+    }
 
 
 def _today_line(today: float) -> dict[str, Any]:

@@ -3,12 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-import plotly.graph_objects as go
 from dash import html
 
 from dashboard import text
 from dashboard.browser import aria
-from dashboard.theme import ELEMENT_PAINTS, Look
+from dashboard.theme import ELEMENT_PAINTS, Look, Picture
 from model.inputs.terms import Element
 from model.measures import Comparison, EngineCost
 from model.wording import ELEMENT_LABELS, whole
@@ -56,7 +55,7 @@ def legend(comparison: Comparison) -> list[html.Span]:
     ] + [html.Span([html.Span("▲", className="total-mark", **aria(hidden="true")), text.TOTAL_MARK])]
 
 
-def picture(comparison: Comparison, looks: Mapping[str, Look]) -> go.Figure:
+def picture(comparison: Comparison, looks: Mapping[str, Look]) -> Picture:
     """
     Cost by element of each engine, in present value.
 
@@ -68,43 +67,43 @@ def picture(comparison: Comparison, looks: Mapping[str, Look]) -> go.Figure:
 
     Returns
     -------
-    Figure
+    Picture
         One trace for each element, one for the totals; an engine's place is its position in the scenario.
     """
     costs, currency = comparison.engines, comparison.scenario.currency
     traces = [_bars(costs, element, currency) for element in shown(costs)]
-    figure = go.Figure([*traces, _totals(comparison, looks)])
-    figure.update_layout(
-        barmode="relative",
-        bargap=0.5,
-        height=height(len(costs)),
-        showlegend=False,
-        uniformtext={"mode": "hide", "minsize": 12},
-        annotations=[_heading(place, cost, currency) for place, cost in enumerate(costs)],
-        xaxis={"tickformat": ",d", "title": {"text": currency}, "zeroline": False, "showgrid": False},
-        yaxis={"visible": False, "range": [len(costs) - 0.55, -0.62], "tickvals": list(range(len(costs)))},
-    )
-    return figure
+    layout = {
+        "barmode": "relative",
+        "bargap": 0.5,
+        "height": height(len(costs)),
+        "showlegend": False,
+        "uniformtext": {"mode": "hide", "minsize": 12},
+        "annotations": [_heading(place, cost, currency) for place, cost in enumerate(costs)],
+        "xaxis": {"tickformat": ",d", "title": {"text": currency}, "zeroline": False, "showgrid": False},
+        "yaxis": {"visible": False, "range": [len(costs) - 0.55, -0.62], "tickvals": list(range(len(costs)))},
+    }
+    return {"data": [*traces, _totals(comparison, looks)], "layout": layout}
 
 
-def _bars(costs: Sequence[EngineCost], element: Element, currency: str) -> go.Bar:
+def _bars(costs: Sequence[EngineCost], element: Element, currency: str) -> dict[str, Any]:
     """The parts of all bars that one element takes."""
     amounts = [cost.elements[element].present_value for cost in costs]
     label, paint = ELEMENT_LABELS[element], ELEMENT_PAINTS[element]
-    return go.Bar(
-        name=label,
-        orientation="h",
-        x=amounts,
-        y=list(range(len(costs))),
-        customdata=[[cost.name, f"{whole(amount)} {currency}"] for cost, amount in zip(costs, amounts, strict=True)],
-        text=[f"{label}<br>{whole(amount)}" if amount else "" for amount in amounts],
-        textposition="inside",
-        insidetextanchor="middle",
-        textangle=0,
-        insidetextfont={"color": paint.ink, "size": 13},
-        marker=_marker(paint.colour, paint.pattern),
-        hovertemplate=f"%{{customdata[0]}}<br>{label}: %{{customdata[1]}}<extra></extra>",
-    )
+    return {
+        "type": "bar",
+        "name": label,
+        "orientation": "h",
+        "x": amounts,
+        "y": list(range(len(costs))),
+        "customdata": [[cost.name, f"{whole(amount)} {currency}"] for cost, amount in zip(costs, amounts, strict=True)],
+        "text": [f"{label}<br>{whole(amount)}" if amount else "" for amount in amounts],
+        "textposition": "inside",
+        "insidetextanchor": "middle",
+        "textangle": 0,
+        "insidetextfont": {"color": paint.ink, "size": 13},
+        "marker": _marker(paint.colour, paint.pattern),
+        "hovertemplate": f"%{{customdata[0]}}<br>{label}: %{{customdata[1]}}<extra></extra>",
+    }
 
 
 def _marker(colour: str, pattern: str) -> dict[str, Any]:
@@ -116,22 +115,23 @@ def _marker(colour: str, pattern: str) -> dict[str, Any]:
     return {"color": colour, "line": outline, "pattern": hatching}
 
 
-def _totals(comparison: Comparison, looks: Mapping[str, Look]) -> go.Scatter:
+def _totals(comparison: Comparison, looks: Mapping[str, Look]) -> dict[str, Any]:
     """A mark on each bar where the costs less resale come to."""
     costs, currency = comparison.engines, comparison.scenario.currency
-    return go.Scatter(
-        name=text.TOTAL_MARK,
-        mode="markers",
-        x=[cost.total.present_value for cost in costs],
-        y=[place + 0.36 for place in range(len(costs))],
-        marker={
+    return {
+        "type": "scatter",
+        "name": text.TOTAL_MARK,
+        "mode": "markers",
+        "x": [cost.total.present_value for cost in costs],
+        "y": [place + 0.36 for place in range(len(costs))],
+        "marker": {
             "symbol": "triangle-up",
             "size": 13,
             "color": [looks[cost.name].colour for cost in costs],
         },
-        customdata=[[cost.name, f"{whole(cost.total.present_value)} {currency}"] for cost in costs],
-        hovertemplate="%{customdata[0]}<br>Total: %{customdata[1]}<extra></extra>",
-    )
+        "customdata": [[cost.name, f"{whole(cost.total.present_value)} {currency}"] for cost in costs],
+        "hovertemplate": "%{customdata[0]}<br>Total: %{customdata[1]}<extra></extra>",
+    }
 
 
 def _heading(place: int, cost: EngineCost, currency: str) -> dict[str, Any]:

@@ -1,12 +1,11 @@
 """Cost since delivery: a line for each engine with the steps of its visits, the break-even and the sale at the end."""
 
 from collections.abc import Mapping
-
-import plotly.graph_objects as go
+from typing import Any
 
 from dashboard import text
 from dashboard.answers import Mark, SinceDelivery
-from dashboard.theme import Look
+from dashboard.theme import Look, Picture
 from model.break_even import Cumulative
 from model.measures import EngineCost
 from model.wording import plain, whole
@@ -15,7 +14,7 @@ HEIGHT = 400
 """Height of the picture. [px]"""
 
 
-def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look]) -> go.Figure:
+def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look]) -> Picture:
     """
     Cost since delivery in money of the day.
 
@@ -29,7 +28,7 @@ def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look]) 
 
     Returns
     -------
-    Figure
+    Picture
         One line for each engine, one mark each for the total at the sale, one dot for each that pays back later.
     """
     currency = found.costs[0].case.scenario.currency
@@ -39,16 +38,15 @@ def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look]) 
     ]  # fmt: skip
     dots = [_dot(mark, looks[mark.challenger], mark == told, currency) for mark in found.marks if mark.years]
     ends = [_sale(cost, looks[cost.name], currency) for cost in found.costs]
-    figure = go.Figure([*lines, *ends, *dots])
     years = found.costs[0].case.years
-    figure.update_layout(
-        height=HEIGHT,
-        hovermode="closest",
-        xaxis={"title": {"text": text.SINCE_DELIVERY}, "range": [0.0, years * 1.03], "showgrid": False},
-        yaxis={"title": {"text": currency}, "tickformat": ",d", "rangemode": "tozero"},
-        legend={"itemclick": False, "itemdoubleclick": False},
-    )
-    return figure
+    layout = {
+        "height": HEIGHT,
+        "hovermode": "closest",
+        "xaxis": {"title": {"text": text.SINCE_DELIVERY}, "range": [0.0, years * 1.03], "showgrid": False},
+        "yaxis": {"title": {"text": currency}, "tickformat": ",d", "rangemode": "tozero"},
+        "legend": {"itemclick": False, "itemdoubleclick": False},
+    }
+    return {"data": [*lines, *ends, *dots], "layout": layout}
 
 
 def finding(found: SinceDelivery) -> str:
@@ -59,7 +57,7 @@ def finding(found: SinceDelivery) -> str:
     return text.overtaken(found.marks[0].baseline, paid_back, found.costs[0].case.years)
 
 
-def _line(cost: EngineCost, curve: Cumulative, look: Look, currency: str) -> go.Scatter:
+def _line(cost: EngineCost, curve: Cumulative, look: Look, currency: str) -> dict[str, Any]:
     """Straight between events, upright at them, down at the sale to the total."""
     t, amounts = [0.0], [float(curve.after[0])]
     for time, before, after in zip(
@@ -71,47 +69,50 @@ def _line(cost: EngineCost, curve: Cumulative, look: Look, currency: str) -> go.
     amounts.append(cost.total.nominal)
     words = [text.after_years(time) for time in t]
     words[-1] = f"{words[-1]}, {text.SALE}"
-    return go.Scatter(
-        name=cost.name,
-        x=t,
-        y=amounts,
-        mode="lines",
-        line={"color": look.colour, "dash": look.dash, "width": 3},
-        customdata=[[word, f"{whole(amount)} {currency}"] for word, amount in zip(words, amounts, strict=True)],
-        hovertemplate=f"{cost.name}<br>%{{customdata[0]}}: %{{customdata[1]}}<extra></extra>",
-    )
+    return {
+        "type": "scatter",
+        "name": cost.name,
+        "x": t,
+        "y": amounts,
+        "mode": "lines",
+        "line": {"color": look.colour, "dash": look.dash, "width": 3},
+        "customdata": [[word, f"{whole(amount)} {currency}"] for word, amount in zip(words, amounts, strict=True)],
+        "hovertemplate": f"{cost.name}<br>%{{customdata[0]}}: %{{customdata[1]}}<extra></extra>",
+    }
 
 
-def _sale(cost: EngineCost, look: Look, currency: str) -> go.Scatter:
+def _sale(cost: EngineCost, look: Look, currency: str) -> dict[str, Any]:
     """What it has cost in all once it is sold."""
     words = f"{cost.name}<br>{text.AFTER_THE_SALE}: {whole(cost.total.nominal)} {currency}"
-    return go.Scatter(
-        name=f"{cost.name}, {text.SALE}",
-        x=[cost.case.years],
-        y=[cost.total.nominal],
-        mode="markers",
-        marker={"symbol": look.marker, "size": 10, "color": look.colour},
-        showlegend=False,
-        cliponaxis=False,
-        hovertemplate=f"{words}<extra></extra>",
-    )
+    return {
+        "type": "scatter",
+        "name": f"{cost.name}, {text.SALE}",
+        "x": [cost.case.years],
+        "y": [cost.total.nominal],
+        "mode": "markers",
+        "marker": {"symbol": look.marker, "size": 10, "color": look.colour},
+        "showlegend": False,
+        "cliponaxis": False,
+        "hovertemplate": f"{words}<extra></extra>",
+    }
 
 
-def _dot(mark: Mark, look: Look, is_told: bool, currency: str) -> go.Scatter:
+def _dot(mark: Mark, look: Look, is_told: bool, currency: str) -> dict[str, Any]:
     """Where an engine has paid back what it cost more."""
     assert mark.years is not None
     words = text.paid_back(mark.challenger, mark.years)
-    return go.Scatter(
-        name=words,
-        x=[mark.years],
-        y=[mark.cost],
-        mode="markers+text" if is_told else "markers",
-        text=[text.PAID_BACK_LABEL.format(years=plain(round(mark.years, 1)))],
-        textposition="top left",
-        textfont={"size": 14},
-        marker={"symbol": look.marker, "size": 14 if is_told else 9, "color": look.colour,
+    return {
+        "type": "scatter",
+        "name": words,
+        "x": [mark.years],
+        "y": [mark.cost],
+        "mode": "markers+text" if is_told else "markers",
+        "text": [text.PAID_BACK_LABEL.format(years=plain(round(mark.years, 1)))],
+        "textposition": "top left",
+        "textfont": {"size": 14},
+        "marker": {"symbol": look.marker, "size": 14 if is_told else 9, "color": look.colour,
                 "line": {"color": "#FFFFFF", "width": 2}},
-        showlegend=False,
-        cliponaxis=False,
-        hovertemplate=f"{words}<br>{mark.baseline}: {whole(mark.cost)} {currency}<extra></extra>",
-    )  # fmt: skip
+        "showlegend": False,
+        "cliponaxis": False,
+        "hovertemplate": f"{words}<br>{mark.baseline}: {whole(mark.cost)} {currency}<extra></extra>",
+    }  # fmt: skip

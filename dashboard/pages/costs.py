@@ -61,7 +61,7 @@ def register(app: Dash, form: Form) -> None:
     def draw_elements(stored: object) -> tuple[object, ...]:
         found = answers.comparison(form, values_of(form, stored))
         figure = cost_by_element.picture(found, look)
-        return drawing.as_data(figure), cost_by_element.finding(found), table(found), cost_by_element.legend(found)
+        return figure, cost_by_element.finding(found), table(found), cost_by_element.legend(found)
 
     @app.callback(
         Output(ids.figure(ids.CUMULATIVE), "data"),
@@ -73,7 +73,7 @@ def register(app: Dash, form: Form) -> None:
         values = values_of(form, stored)
         mark = answers.main_mark(form, values)
         figure = cost_since_delivery.picture(answers.since_delivery(form, values), mark, look)
-        return drawing.as_data(figure), cost_since_delivery.finding(answers.since_delivery(form, values))
+        return figure, cost_since_delivery.finding(answers.since_delivery(form, values))
 
     @app.callback(
         Output(ids.figure(ids.HOURS_CURVE), "data"),
@@ -90,4 +90,4 @@ def register(app: Dash, form: Form) -> None:
             {name: look[name] for name in values.engines},
             form.scenario.currency,
         )
-        return drawing.as_data(figure), answers.over_hours_in_words(form, values)
+        return figure, answers.over_hours_in_words(form, values)
