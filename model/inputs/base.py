@@ -56,8 +56,9 @@ def out_of_order(at: str, points: Sequence[tuple[float, float]], what: str, fewe
 
 def named_twice(at: str, names: Sequence[str]) -> list[Refusal]:
     """Refusals of names that stand twice in an array of tables."""
+    first = {name: index for index, name in reversed(list(enumerate(names)))}
     return [
         Refusal((at, index, "name"), f"{shown(name)} a second time", "a name of its own for each")
         for index, name in enumerate(names)
-        if name in names[:index]
+        if first[name] < index
     ]

@@ -15,6 +15,9 @@ from model.inputs.problems import InputError, Problem
 LARGEST_FILE = 1_000_000
 """Bytes a file may have."""
 
+MOST_ITEMS = 2_000
+"""Items of a list or keys of a table; no file of ours holds more, and to tell each of 100,000 faults takes minutes."""
+
 DEEPEST = 12
 """Tables and arrays within each other; no file of ours nests deeper."""
 
@@ -131,12 +134,15 @@ def loads(text: str) -> dict[str, Any]:
 
 
 def unfit(content: Any) -> str | None:
-    """What makes a content unfit for all further steps, if anything: nesting, or whole numbers beyond 64 bits."""
+    """What makes a content unfit for all further steps, if anything: nesting, length, whole numbers beyond 64 bits."""
     level = [content]
     for _ in range(DEEPEST + 1):
         if any(isinstance(item, int) and abs(item) >= 2**63 for item in level):
             return "a whole number beyond 64 bits"
         inner = [item for item in level if isinstance(item, dict | list)]
+        longest = max(map(len, inner), default=0)
+        if longest > MOST_ITEMS:
+            return f"{longest:,} items in one list or table, more than {MOST_ITEMS:,}"
         level = [value for item in inner for value in (item.values() if isinstance(item, dict) else item)]
         if not level:
             return None

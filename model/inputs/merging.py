@@ -28,6 +28,10 @@ ALTERNATIVES = {
 """(table, key) -> the key whose place it takes when it is set: a setting cannot take away, and both are refused."""
 
 
+MOST_FILES = 100
+"""Engine files read for one scenario."""
+
+
 @dataclass
 class EngineOrigin:
     """Where the data of one engine came from."""
@@ -85,8 +89,18 @@ class Merged:
         index = steps[1] if len(steps) == 3 and steps[0] == "engines" and steps[2] == "list_price" else None
         return isinstance(index, int) and index < len(self.engines) and self.engines[index].list_price_is_default
 
+    def repeats_price(self, steps: Sequence[Step]) -> bool:
+        """Whether a value is a list price that no file states, and the same as the price."""
+        engine = list(walk_to(self.document, steps[:2]))[-1]
+        return self.is_default(steps[:3]) and repr(engine["list_price"]) == repr(engine.get("price"))
+
     def place(self, steps: Sequence[Step], asked_by: Sequence[Step] | None = None) -> tuple[str, str]:
         """File and key of a value, for people; a missing one is told with the file of the value that asks for it."""
+        if self.is_default(steps):
+            engine = self.engines[int(steps[1])]
+            if engine.content is not None and "price" in engine.content:
+                return str(engine.file), "price"
+            steps = (*steps[:2], "price")
         origin = self.origin(asked_by or steps)
         if origin is None:
             return self.label, path_text(self.document, steps)
@@ -113,7 +127,8 @@ def merge(path: Path, content: dict[str, Any]) -> Merged:
     merged = Merged(copy.deepcopy(content), str(path))
     engines = merged.document.get("engines")
     if isinstance(engines, list):
-        for index, entry in enumerate(engines):
+        # More engines than any comparison has are refused by their number; their files are not read.
+        for index, entry in enumerate(engines[:MOST_FILES]):
             origin = _origin_of(entry, path, merged, index)
             merged.engines.append(origin)
             engines[index] = _merged_engine(origin)
@@ -127,7 +142,7 @@ def _origin_of(entry: Any, path: Path, merged: Merged, index: int) -> EngineOrig
         return EngineOrigin(copy.deepcopy(entry))
     own = {key: copy.deepcopy(value) for key, value in entry.items() if key != "file"}
     name = entry["file"]
-    key = path_text(merged.document, ("engines", index, "file"))
+    key = f"engines[{index + 1}].file"
     if not isinstance(name, str) or not name:
         merged.problems.append(Problem(merged.label, key, shown(name), "a path in quotes, relative to the scenario"))
         return EngineOrigin(own, is_broken=True)

@@ -194,7 +194,7 @@ def path_text(document: Any, steps: Sequence[Step]) -> str:
             continue
         names = names_of(node) if isinstance(node, list) else []
         name = names[step] if step < len(names) else None
-        text += f'["{name}"]' if name is not None and names.count(name) == 1 else f"[{step + 1}]"
+        text += f'["{name[:80]}"]' if name is not None and names.count(name) == 1 else f"[{step + 1}]"
         if isinstance(node, list) and step < len(node) and isinstance(node[step], list):
             break
     return text

@@ -6,6 +6,9 @@ from typing import NoReturn
 
 from pydantic_core import PydanticCustomError
 
+MOST_TOLD = 100
+"""Problems of one kind that are told in full; nobody reads on, and a broken file may hold a hundred thousand."""
+
 Step = str | int
 """One step of a path into a file: a key, or a position in an array (from 0)."""
 

@@ -5,8 +5,8 @@ import io
 import math
 from pathlib import Path
 
-from model.inputs.files import read_text
-from model.inputs.problems import InputError, Problem, shown
+from model.inputs.files import MOST_ITEMS, read_text
+from model.inputs.problems import MOST_TOLD, InputError, Problem, shown
 
 COLUMNS = ("speed_from", "speed_to", "hours")
 """Columns of the file. [rev/min, rev/min, h]"""
@@ -62,10 +62,12 @@ def read_bins(path: Path) -> tuple[Bin, ...]:
                          f"at least the speed_to before it, {bins[-2][1]:g} rev/min")  # fmt: skip
     except csv.Error as error:
         tell("", f"no CSV: {error}", "a CSV file of " + ", ".join(COLUMNS))
+    if len(bins) > MOST_ITEMS:
+        tell("", f"{len(bins):,} rows", f"at most {MOST_ITEMS:,}")
     if not problems and not sum(hours for _, _, hours in bins) > 0:
         tell("hours", "no hours", "hours above 0 in one row at least")
     if problems:
-        raise InputError(problems)
+        raise InputError(problems[:MOST_TOLD])
     return tuple(bins)
 
 

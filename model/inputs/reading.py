@@ -9,7 +9,7 @@ from pydantic import ValidationError
 
 from model.inputs.files import parse_toml, unfit, write_toml
 from model.inputs.merging import EngineOrigin, Merged, apply_settings, merge
-from model.inputs.problems import InputError, Problem
+from model.inputs.problems import MOST_TOLD, InputError, Problem
 from model.inputs.remarks import left_out_of, warnings_of
 from model.inputs.scenario import Scenario
 from model.inputs.schema import json_schema
@@ -139,7 +139,7 @@ def checked(merged: Merged, problems: list[Problem], kind: type[Checked]) -> Che
     try:
         scenario = kind.model_validate(merged.document, context=context)
     except ValidationError as error:
-        problems = [*problems, *_all_problems(merged, error, kind)]
+        raise InputError(dict.fromkeys([*problems, *_all_problems(merged, error, kind)])) from None
     if problems:
         raise InputError(dict.fromkeys(problems))
     return scenario
@@ -148,18 +148,21 @@ def checked(merged: Merged, problems: list[Problem], kind: type[Checked]) -> Che
 def _all_problems(merged: Merged, error: ValidationError, kind: type[Scenario]) -> Iterator[Problem]:
     """Every problem of a validation, and of the rules that it did not come to."""
     details = error.errors(include_url=False)
-    for detail in details:
-        # All refusals are found again below, together with those that this error hides; and what is wrong with a list
-        # price that is the price has been told there.
-        is_told = detail["type"] == "refused" or merged.is_default(detail["loc"][:3])
+    paths, context = [detail["loc"] for detail in details], tax_context(merged.document)
+    # Refusals of rules are all found again below, together with those that this error hides.
+    findings = [detail for detail in details if detail["type"] != "refused" and not merged.is_broken(detail["loc"])]
+    for detail in findings[:MOST_TOLD]:
         # pydantic counts the valid engines only.
         is_length_of_valid = detail["type"] == "too_short" and bool(detail["input"])
-        if not (is_told or is_length_of_valid or merged.is_broken(detail["loc"])):
+        if not is_length_of_valid and not merged.repeats_price(detail["loc"]):
             yield problem_of(detail, merged, kind)
-    paths, context = [detail["loc"] for detail in details], tax_context(merged.document)
-    for at, refusal in refusals_of_valid_parts(kind, merged.document, paths, context):
+    refusals = refusals_of_valid_parts(kind, merged.document, paths, context)
+    for at, refusal in refusals[:MOST_TOLD]:
         if not merged.is_broken((*at, *refusal.at)):
             yield refusal_problem(refusal, at, merged)
+    more = max(0, len(findings) - MOST_TOLD) + max(0, len(refusals) - MOST_TOLD)
+    if more:
+        yield Problem(merged.label, "", f"{more} more problems", "none")
 
 
 def tax_context(document: Mapping[str, Any]) -> dict[str, Any]:

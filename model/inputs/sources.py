@@ -7,7 +7,7 @@ from typing import Any
 
 from model.inputs.files import parse_toml
 from model.inputs.merging import Merged
-from model.inputs.problems import InputError, Problem, Step, shown
+from model.inputs.problems import MOST_TOLD, InputError, Problem, Step, shown
 from model.inputs.telling import nearest
 
 INVENTED = "invented"
@@ -116,6 +116,8 @@ def source_problems(merged: Merged) -> list[Problem]:
         allowed = {key for keys in sets if keys for key in keys}
         if isinstance(source, str) and source in allowed:
             continue
+        if len(problems) >= MOST_TOLD:
+            break
         file, key = merged.place((*steps, "source"))
         if all(keys is None for keys in sets):
             problems.append(

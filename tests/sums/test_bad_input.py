@@ -171,6 +171,7 @@ class TestFiles:
             pytest.param(b"a = 0x" + b"f" * 40_000, "beyond 64 bits", "a TOML file", id="endless hexadecimal number"),
             pytest.param(b'\ntitle = "\xe9"', "no UTF-8 in line 2", "a TOML file in UTF-8", id="not UTF-8"),
             pytest.param(b"\xff\xfe\x00", "no UTF-8 in line 1", "UTF-8", id="another encoding"),
+            pytest.param(b"a = [" + b"1," * 2_001 + b"]", "2,001 items in one list", "a TOML file", id="endless list"),
             pytest.param(b"#" * 2_000_000, "2,000,000 bytes", "at most 1,000,000 bytes", id="2 MB"),
         ],
     )
@@ -314,6 +315,19 @@ class TestAllAtOnce:
         path = write_files(tmp_path, engine=changed(ENGINE, ("[1.0, 17.1]", "[0.3, 17.1]")))
 
         assert [problem.key for problem in problems_of(path)] == ["fuel.points[3]"]
+
+    def test_a_wrong_price_of_the_file_shows_though_the_entry_has_its_own(self, tmp_path: Path) -> None:
+        scenario = changed(SCENARIO, (f'file = "{ENGINE_FILE}"', f'file = "{ENGINE_FILE}"\nprice = 8000'))
+        path = write_files(tmp_path, scenario, changed(ENGINE, ("price = 10000", "price = -1")))
+
+        assert_one(problems_of(path), tmp_path / ENGINE_FILE, "price", "-1", "share of; the file's own price")
+
+    def test_a_file_full_of_faults_is_told_in_part(self, tmp_path: Path) -> None:
+        path = write_files(tmp_path, "".join(f"key_{number} = 1\n" for number in range(150)) + SCENARIO)
+        problems = problems_of(path)
+
+        assert len(problems) == 101
+        assert problems[-1].found == "50 more problems"
 
     def test_an_unreadable_engine_file_hides_nothing_else(self, tmp_path: Path) -> None:
         path = write_files(tmp_path, changed(SCENARIO, ("fuel = 1.9", "fuel = -1")), "no TOML")
