@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any, cast
 
 import dash_mantine_components as dmc
 from dash import Dash, html, set_props
 
-from dashboard import frame, ids, security, text
+from dashboard import frame, ids, security, sending, text
 from dashboard.form import Form, form_of
 from dashboard.pages import costs
 from dashboard.theme import MANTINE
@@ -19,10 +20,10 @@ INDEX = """<!DOCTYPE html>
 <html lang="en">
 <head>
 {%metas%}
-<meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
 <title>{%title%}</title>
-<link rel="icon" href="assets/icon.svg" type="image/svg+xml">
+<link rel="icon" href="{base}assets/icon.svg" type="image/svg+xml">
+<link rel="preload" href="{base}_dash-component-suites/plotly/package_data/plotly.min.js" as="script">
 {%css%}
 </head>
 <body>
@@ -35,7 +36,7 @@ INDEX = """<!DOCTYPE html>
 </body>
 </html>
 """
-"""The page around the page."""
+"""The page around the page; what draws the pictures is fetched first, since it is the largest."""
 
 
 @dataclass(frozen=True)
@@ -72,15 +73,16 @@ def app_of(form: Form, host: str = "127.0.0.1") -> Dash:
     """The application for a form, answering to the names of a host."""
     app = Dash(
         __name__,
+        server=cast(Any, sending.server(__name__)),
         title=f"{form.scenario.title}: {text.APP}",
         update_title="",
-        index_string=INDEX,
         serve_locally=True,
         compress=True,
         enable_mcp=False,
         health_endpoint="healthz",
         on_error=_say_trouble,
     )
+    app.index_string = INDEX.replace("{base}", app.config.requests_pathname_prefix)
     app.layout = layout(form)
     frame.register(app, form)
     costs.register(app, form)

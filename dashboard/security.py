@@ -9,9 +9,6 @@ from flask import Flask, Response
 LONGEST_REQUEST = 1_000_000
 """Largest body that is read. [byte]"""
 
-A_YEAR = 31_536_000
-"""How long a browser keeps what carries its version in its address. [s]"""
-
 EVERYWHERE = ("0.0.0.0", "::")
 """Addresses that stand for all of a machine's own."""
 
@@ -68,7 +65,6 @@ def secure(app: Dash, host: str) -> None:
     server: Flask = app.server
     server.config["MAX_CONTENT_LENGTH"] = LONGEST_REQUEST
     server.config["TRUSTED_HOSTS"] = trusted_hosts(host)
-    server.config["SEND_FILE_MAX_AGE_DEFAULT"] = A_YEAR
     policy = content_policy(app.csp_hashes())
 
     @server.after_request
@@ -76,6 +72,4 @@ def secure(app: Dash, host: str) -> None:
         response.headers["Content-Security-Policy"] = policy
         for name, value in HEADERS.items():
             response.headers[name] = value
-        if response.mimetype in ("text/html", "application/json"):
-            response.headers["Cache-Control"] = "no-cache"
         return response
