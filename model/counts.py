@@ -103,7 +103,7 @@ def _counts_of_kept_plan(new: WalkPlan, start: UsedStart) -> tuple[Amounts, Amou
     hours = np.full(2 * int(np.ceil(start.age)) + 1, start.meter_hours / start.age)
     years = float(hours.size)
     visits = empty_visits(most_visits(hours, years, new.base_hours, new.base_months))
-    count, _, _ = walk(hours, years, False, new, visits)
+    count = walk(hours, years, False, new, visits)
     end = np.array([start.meter_hours, start.age * MONTHS_IN_A_YEAR])
     before = [index for index in range(count) if visits.months[index] < end[1] - SMALLEST_MONTHS]
     routine, done = np.zeros(2), np.zeros((new.task_hours.size, 2))

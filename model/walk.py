@@ -57,25 +57,25 @@ class Visits(NamedTuple):
     """Whether it is the first visit of a new engine, ahead of the routine ones, shape (visit,)."""
 
 
+class Done(NamedTuple):
+    """Where each task was last done, or its count last started; each of shape (task,)."""
+
+    months: NDArray[np.float64]
+    """Since delivery. [month]"""
+    meter: NDArray[np.float64]
+    """Hours run since delivery. [h]"""
+
+
 @compiled
-def overruns(
-    task: int,
-    plan: WalkPlan,
-    done_months: NDArray[np.float64],
-    done_meter: NDArray[np.float64],
-    months: float,
-    meter: float,
-) -> bool:
+def _overruns(task: int, plan: WalkPlan, done: Done, months: float, meter: float) -> bool:
     """Whether a task left undone since its last time would overrun its own interval by then."""
-    too_many_hours = meter - done_meter[task] > plan.task_hours[task] + SMALLEST_HOURS
-    too_many_months = months - done_months[task] > plan.task_months[task] + SMALLEST_MONTHS
+    too_many_hours = meter - done.meter[task] > plan.task_hours[task] + SMALLEST_HOURS
+    too_many_months = months - done.months[task] > plan.task_months[task] + SMALLEST_MONTHS
     return bool(too_many_hours or too_many_months)
 
 
 @compiled
-def walk(
-    hours: NDArray[np.float64], years: float, at_handover: bool, plan: WalkPlan, visits: Visits
-) -> tuple[int, float, float]:
+def walk(hours: NDArray[np.float64], years: float, at_handover: bool, plan: WalkPlan, visits: Visits) -> int:
     """
     Walk from visit to visit along one path.
 
@@ -93,61 +93,67 @@ def walk(
 
     Returns
     -------
-    (int, float, float)
-        Visits made; months and meter of the last routine count (the position that the next visit counts from).
+    int
+        Visits made.
     """
-    tasks = plan.task_hours.shape[0]
-    done_months = -plan.task_since_months
-    done_meter = -plan.task_since_hours
-    routine_months, routine_meter = -plan.since_months, -plan.since_hours
+    done = Done(-plan.task_since_months, -plan.task_since_hours)
     end_months, end_meter = 12.0 * years, meter_at_end(hours, years)
-    count = 0
-    months, meter = when_due(routine_meter + plan.base_hours, routine_months + plan.base_months, hours)
+    months, meter = when_due(plan.base_hours - plan.since_hours, plan.base_months - plan.since_months, hours)
     months, meter = max(months, 0.0), max(meter, 0.0)
-    first_is_routine = False
-    if plan.first_hours < np.inf or plan.first_months < np.inf:
-        first_months, first_meter = when_due(plan.first_hours, plan.first_months, hours)
-        first_is_routine = not first_months < months - SMALLEST_MONTHS
-        if not first_is_routine and _is_made(first_months, end_months, at_handover):
-            visits.months[0], visits.meter[0], visits.tasks[0], visits.is_first[0] = (
-                first_months,
-                first_meter,
-                0,
-                True,
-            )
-            count = 1
-            for task in range(tasks):
-                if plan.task_first[task]:
-                    visits.tasks[0] |= np.int64(1) << np.int64(task)
-                if plan.task_first[task] or plan.counts_from_first:
-                    done_months[task], done_meter[task] = first_months, first_meter
-            if plan.counts_from_first:
-                routine_months, routine_meter = first_months, first_meter
-                months, meter = when_due(first_meter + plan.base_hours, first_months + plan.base_months, hours)
-    elif count == 0 and months > 0.0 and end_months > 0.0:
-        for task in range(tasks):  # a used engine may come with an overdue task: that is a visit at delivery
-            if overruns(task, plan, done_months, done_meter, 0.0, 0.0):
-                months, meter = 0.0, 0.0
+    for task in range(plan.task_hours.shape[0]):
+        if _overruns(task, plan, done, 0.0, 0.0):  # a used engine with an overdue task: that is a visit at delivery
+            months, meter = 0.0, 0.0
+    first_months, first_meter = when_due(plan.first_hours, plan.first_months, hours)
+    first_is_routine = first_months < np.inf and first_months >= months - SMALLEST_MONTHS
+    count = 0
+    if first_months < months - SMALLEST_MONTHS and _is_made(first_months, end_months, at_handover):
+        _add_visit(count, (first_months, first_meter, True), _do_first(plan, done, first_months, first_meter), visits)
+        count += 1
+        if plan.counts_from_first:
+            months, meter = when_due(first_meter + plan.base_hours, first_months + plan.base_months, hours)
     while _is_made(months, end_months, at_handover):
         next_months, next_meter = when_due(meter + plan.base_hours, months + plan.base_months, hours)
-        until_months, until_meter = next_months, next_meter
+        until = (next_months, next_meter)
         if end_months < next_months and months < end_months - SMALLEST_MONTHS:
-            until_months, until_meter = end_months, end_meter
-        did = np.int64(0)
-        for task in range(tasks):
-            also_first = first_is_routine and plan.task_first[task]
-            if also_first or overruns(task, plan, done_months, done_meter, until_months, until_meter):
-                did |= np.int64(1) << np.int64(task)
-                done_months[task], done_meter[task] = months, meter
-            elif first_is_routine and plan.counts_from_first:
-                done_months[task], done_meter[task] = months, meter
-        first_is_routine = False
-        visits.months[count], visits.meter[count], visits.tasks[count] = months, meter, did
-        visits.is_first[count] = False
+            until = (end_months, end_meter)
+        did = _do_routine(plan, done, (months, meter), until)
+        if first_is_routine:
+            did |= _do_first(plan, done, months, meter)
+            first_is_routine = False
+        _add_visit(count, (months, meter, False), did, visits)
         count += 1
-        routine_months, routine_meter = months, meter
         months, meter = next_months, next_meter
-    return count, routine_months, routine_meter
+    return count
+
+
+@compiled
+def _do_routine(plan: WalkPlan, done: Done, now: tuple[float, float], until: tuple[float, float]) -> int:
+    """Do the tasks that would overrun before the next visit or the sale; months and meter of both. Which, as bits."""
+    did = np.int64(0)
+    for task in range(plan.task_hours.shape[0]):
+        if _overruns(task, plan, done, until[0], until[1]):
+            did |= np.int64(1) << np.int64(task)
+            done.months[task], done.meter[task] = now
+    return int(did)
+
+
+@compiled
+def _do_first(plan: WalkPlan, done: Done, months: float, meter: float) -> int:
+    """Do the tasks of a first visit, and start there the counts that start there. Which were done, as bits."""
+    did = np.int64(0)
+    for task in range(plan.task_hours.shape[0]):
+        if plan.task_first[task]:
+            did |= np.int64(1) << np.int64(task)
+        if plan.task_first[task] or plan.counts_from_first:
+            done.months[task], done.meter[task] = months, meter
+    return int(did)
+
+
+@compiled
+def _add_visit(place: int, visit: tuple[float, float, bool], tasks: int, visits: Visits) -> None:
+    """Note months, meter, whether it is a first visit, and the tasks done."""
+    visits.months[place], visits.meter[place], visits.is_first[place] = visit
+    visits.tasks[place] = tasks
 
 
 @compiled

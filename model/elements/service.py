@@ -125,7 +125,7 @@ def visits_of(hours: Amounts, years: float, at_handover: bool, plan: WalkPlan) -
         Times since delivery and hours run since delivery. [month, h]
     """
     visits = empty_visits(most_visits(hours, years, plan.base_hours, plan.base_months))
-    count, _, _ = walk(hours, years, at_handover, plan, visits)
+    count = walk(hours, years, at_handover, plan, visits)
     return Visits(visits.months[:count], visits.meter[:count], visits.tasks[:count], visits.is_first[:count])
 
 
@@ -206,7 +206,7 @@ def add_visits(rows: Amounts, levels: Amounts, terms: VisitTerms, booking: Booki
         most = max(most, most_visits(rows[path], booking.years, terms.plan.base_hours, terms.plan.base_months))
     visits = empty_visits(most)
     for path in range(rows.shape[0]):
-        count, _, _ = walk(rows[path], booking.years, terms.at_handover, terms.plan, visits)
+        count = walk(rows[path], booking.years, terms.at_handover, terms.plan, visits)
         for visit in range(count):
             parts, labour = visit_price(visits.tasks[visit], terms.prices)
             t = visits.months[visit] / MONTHS_IN_A_YEAR

@@ -25,6 +25,8 @@ LAYERS = (
     "inputs/telling",
     "inputs/sources",
     "inputs/remarks",
+    "inputs/schema",
+    "inputs/valid_parts",
     "inputs/reading",
     "wording",
     "compiling",
