@@ -54,8 +54,15 @@ class MoneyRules:
     @property
     def booking(self) -> booking.Booking:
         """How dated events are booked in the compiled sums."""
-        growth, year_end = self.growth, self.timing is Timing.YEAR_END
-        return booking.Booking(growth.parts, growth.labour, growth.downtime, self.discount_rate, year_end, self.years)
+        growth, years = self.growth, self.years
+        return booking.Booking(
+            parts=booking.compounding(growth.parts, years),
+            labour=booking.compounding(growth.labour, years),
+            downtime=booking.compounding(growth.downtime, years),
+            discount=booking.discounting(self.discount_rate, years),
+            year_end=self.timing is Timing.YEAR_END,
+            years=years,
+        )
 
     @property
     def flow_discount(self) -> Amounts:

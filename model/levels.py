@@ -23,6 +23,14 @@ class Levels:
     resale: ArrayLike = 1.0
     """Value of this engine at sale, shape (...). [-]"""
 
+    def first(self, rows: int) -> "Levels":
+        """Levels of the first rows only, where there is a level for each."""
+
+        def cut(level: ArrayLike) -> ArrayLike:
+            return level if np.ndim(level) == 0 else np.asarray(level)[:rows]
+
+        return Levels(*(cut(level) for level in (self.fuel, self.parts, self.labour, self.fuel_burn, self.resale)))
+
     def by_row(self, shape: tuple[int, ...]) -> Amounts:
         """
         Levels of parts and labour prices for each row of hours.

@@ -16,6 +16,7 @@ from model.elements.service import VisitTerms
 from model.inputs.terms import Element, Servicing
 from model.levels import AS_STATED, Levels
 from model.repairs_and_cover import ExpectedRepairs, expected_repairs
+from model.running import running_rates
 from model.usage import hours_run, meter_at_year_starts
 
 Amounts = NDArray[np.float64]
@@ -72,34 +73,28 @@ def own(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -> Ownership:
     run = hours_run(hours, case.years)
     burn = np.asarray(levels.fuel_burn)[..., None]
     litres = run * case.litres_an_hour * case.count * burn
-    oil_litres = oil_burned(case, hours) * burn
-    growth, prices = case.rules.growth, case.scenario.prices
+    oil_run = oil.oil_hours(meter_at_year_starts(hours, case.years, case.start[0]), case.oil)
+    oil_litres = oil_run * case.oil_litres_an_hour * case.count * burn
+    rates = running_rates(case)
     parts, labour, days, visits = _servicing(case, hours, levels)
-    top_up = np.zeros_like(run)
-    if case.plan is not None:
-        top_up = service.top_up_cost(run, case.plan) * case.count * np.asarray(levels.parts)[..., None]
+    top_up = run * np.asarray(levels.parts)[..., None]
     fixed = expected_repairs(case, hours, levels)
     failure_days = np.einsum("...my,m->...y", fixed.failures, case.days_lost) * case.day_cost
-    extension = at_delivery(case, cover.extension_price(case.cover_terms) * case.count, run)
+    bought = fixed_elements(case, run)
     elements = {
-        **_capital(case, hours, levels),
-        Element.FUEL: flowing(case, litres * prices.fuel * np.asarray(levels.fuel), growth.fuel),
-        Element.TWO_STROKE_OIL: flowing(case, oil_litres * (prices.two_stroke_oil or 0.0), growth.two_stroke_oil),
-        Element.SERVICE_PARTS: _sum(parts, flowing(case, top_up, growth.parts)),
+        **bought,
+        Element.RESALE: _in_last_year(sale(case, hours, levels), run),
+        Element.FUEL: _at_rates(rates.fuel, run * burn * np.asarray(levels.fuel)),
+        Element.TWO_STROKE_OIL: _at_rates(rates.oil, oil_run * burn),
+        Element.SERVICE_PARTS: _sum(parts, _at_rates(rates.top_up, top_up)),
         Element.SERVICE_LABOUR: labour,
         Element.REPAIRS: _at_flow_times(case, fixed.owner.sum(axis=-2)),
-        Element.WARRANTY_COVER: _sum(extension, _at_flow_times(case, fixed.excess.sum(axis=-2))),
-        Element.DOWNTIME: _sum(days, flowing(case, failure_days, growth.downtime)),
+        Element.WARRANTY_COVER: _sum(bought[Element.WARRANTY_COVER], _at_flow_times(case, fixed.excess.sum(axis=-2))),
+        Element.DOWNTIME: _sum(days, flowing(case, failure_days, case.rules.growth.downtime)),
     }
     paid = _at_flow_times(case, (fixed.covered - fixed.excess).sum(axis=-2))
     ordered = {element: elements[element] for element in Element}
     return Ownership(ordered, paid, litres, oil_litres, visits, fixed, run)
-
-
-def oil_burned(case: Case, hours: Amounts) -> Amounts:
-    """Two-stroke oil of all engines on the boat, shape (..., year). [L]"""
-    meter = meter_at_year_starts(hours, case.years, case.start[0])
-    return oil.oil_hours(meter, case.oil) * case.oil_litres_an_hour * case.count
 
 
 def flowing(case: Case, at_delivery_prices: Amounts, growth: float) -> Booked:
@@ -110,6 +105,11 @@ def flowing(case: Case, at_delivery_prices: Amounts, growth: float) -> Booked:
 def _at_flow_times(case: Case, nominal: Amounts) -> Booked:
     """Book nominal amounts at the years' flow times."""
     return Booked(nominal, nominal * case.rules.flow_discount)
+
+
+def _at_rates(rates: Amounts, hours: Amounts) -> Booked:
+    """Book what flows with the hours, from rates of shape (2, year)."""
+    return Booked(hours * rates[0], hours * rates[1])
 
 
 def at_delivery(case: Case, amount: float, like: Amounts) -> Booked:
@@ -124,23 +124,59 @@ def _sum(first: Booked, second: Booked) -> Booked:
     return Booked(first.nominal + second.nominal, first.present_value + second.present_value)
 
 
-def _capital(case: Case, hours: Amounts, levels: Levels) -> dict[Element, Booked]:
-    """Purchase, fit-up, finance and resale."""
-    run = hours_run(hours, case.years)
-    finance = [np.zeros_like(run), np.zeros_like(run)]
+def fixed_elements(case: Case, like: Amounts) -> dict[Element, Booked]:
+    """
+    What does not depend on the hours: purchase, fit-up, finance, and the extension of cover.
+
+    Parameters
+    ----------
+    case : Case
+    like : ndarray, shape (..., year)
+        Gives the shape.
+
+    Returns
+    -------
+    dict of Element to Booked
+    """
+    finance = [np.zeros_like(like), np.zeros_like(like)]
     for t, _, amount in capital.loan_flows(case.lent, case.engine.finance, case.years):
-        year = min(int(t - 1e-9), run.shape[-1] - 1)
+        year = min(int(t - 1e-9), like.shape[-1] - 1)
         finance[0][..., year] += amount
         finance[1][..., year] += amount * money.discount_factor(case.rules.discount_rate, t)
-    value = np.zeros_like(run)
-    meter = meter_at_year_starts(hours, case.years, case.start[0])[..., -1]
-    value[..., -1] = -resale_value(case, case.years, meter) * np.asarray(levels.resale)
     return {
-        Element.PURCHASE: at_delivery(case, case.count * capital.net_price(case.engine), run),
-        Element.FIT_UP: at_delivery(case, case.count * capital.fit_up(case.engine), run),
+        Element.PURCHASE: at_delivery(case, case.count * capital.net_price(case.engine), like),
+        Element.FIT_UP: at_delivery(case, case.count * capital.fit_up(case.engine), like),
         Element.FINANCE: Booked(*finance),
-        Element.RESALE: Booked(value, value * money.discount_factor(case.rules.discount_rate, case.years)),
+        Element.WARRANTY_COVER: at_delivery(case, cover.extension_price(case.cover_terms) * case.count, like),
     }
+
+
+def sale(case: Case, hours: Amounts, levels: Levels = AS_STATED) -> Booked:
+    """
+    What the engines fetch at the sale, a receipt.
+
+    Parameters
+    ----------
+    case : Case
+    hours : ndarray, shape (..., year)
+        Hours of a full year. [h/year]
+    levels : Levels
+
+    Returns
+    -------
+    Booked
+        Shape (...), without a year.
+    """
+    meter = case.start[0] + hours_run(hours, case.years).sum(axis=-1)
+    value = -resale_value(case, case.years, meter) * np.asarray(levels.resale)
+    return Booked(value, value * money.discount_factor(case.rules.discount_rate, case.years))
+
+
+def _in_last_year(booked: Booked, like: Amounts) -> Booked:
+    """Amounts of rows, shape (...), as those of their last year, shape (..., year)."""
+    both = np.zeros((2, *like.shape))
+    both[0][..., -1], both[1][..., -1] = booked.nominal, booked.present_value
+    return Booked(*both)
 
 
 def resale_value(case: Case, t: ArrayLike, meter: ArrayLike) -> Amounts:

@@ -32,6 +32,8 @@ class ExpectedRepairs:
     """What the warranty covers, before the excess, shape (..., mode, year). [money]"""
     excess: Amounts
     """The owner's excess on it, shape (..., mode, year). [money]"""
+    paid_in_full: Amounts
+    """Failures of which the warranty pays everything, shape (..., mode, year). [-]"""
 
     @property
     def owner(self) -> Amounts:
@@ -60,9 +62,9 @@ def expected_repairs(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -
     parts = parts * case.rules.at_flow_times(growth.parts)
     labour, charges = (price * case.rules.at_flow_times(growth.labour) for price in (labour, charges))
     by_row = levels.by_row(hours.shape[:-1])
-    filled = np.zeros((3, rows.shape[0], *parts.shape))
+    filled = np.zeros((4, rows.shape[0], *parts.shape))
     _fill_repairs(rows, by_row, RepairTerms(case.years, *case.start, case.modes, case.cover, parts, labour), filled)
-    failures, covered, excess = case.count * filled.reshape(3, *hours.shape[:-1], *parts.shape)
+    failures, covered, excess, in_full = case.count * filled.reshape(4, *hours.shape[:-1], *parts.shape)
     parts_level, labour_level = by_row.reshape(2, *hours.shape[:-1], 1, 1)
     return ExpectedRepairs(
         failures,
@@ -71,6 +73,7 @@ def expected_repairs(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -
         failures * charges * labour_level,
         covered,
         excess,
+        in_full * (charges == 0.0),
     )
 
 
@@ -113,10 +116,10 @@ class Within(NamedTuple):
 
 
 @compiled
-def _cover_year(within: Within, price: tuple[float, float], terms: RepairTerms) -> tuple[float, float]:
-    """Covered amount and excess of a failure mode within a year, span by span of the cover. [money]"""
+def _cover_year(within: Within, price: tuple[float, float], terms: RepairTerms) -> tuple[float, float, float]:
+    """Covered amount, excess and failures paid in full of a mode within a year, span by span. [money, money, -]"""
     warranty, year = terms.cover, float(within.year)
-    covered, excess = 0.0, 0.0
+    covered, excess, in_full = 0.0, 0.0, 0.0
     for span in range(warranty.begin.shape[0]):
         begin, until = cover.span_edges(span, warranty, terms.start_age, within.ends)
         begin, until = max(begin, year), min(until, within.end)
@@ -134,12 +137,14 @@ def _cover_year(within: Within, price: tuple[float, float], terms: RepairTerms) 
             more_covered, more_excess = cover.covered_amount(span, warranty, terms.start_age, price, expected)
             covered += more_covered
             excess += more_excess
-    return covered, excess
+            if cover.is_paid_in_full(price[0] + price[1], expected[0], more_covered, more_excess):
+                in_full += expected[0]
+    return covered, excess, in_full
 
 
 @compiled
 def _fill_repairs(rows: Amounts, levels: Amounts, terms: RepairTerms, filled: Amounts) -> None:
-    """Fill in failures, covered amount and excess, shape (3, path, mode, year), of one engine."""
+    """Fill in failures, covered amount, excess, failures paid in full, shape (4, path, mode, year), of one engine."""
     modes, warranty = terms.modes, terms.cover
     for path in range(rows.shape[0]):
         ends = cover.cover_ends(rows[path], terms.start_meter, terms.start_age, warranty)
@@ -154,7 +159,8 @@ def _fill_repairs(rows: Amounts, levels: Amounts, terms: RepairTerms, filled: Am
                 if year < ends[0] or year < ends[1]:
                     price = (terms.parts[mode, year] * levels[0, path], terms.labour[mode, year] * levels[1, path])
                     within = Within(mode, year, end, age, speed, by_end - by_begin, ends)
-                    covered, excess = _cover_year(within, price, terms)
+                    covered, excess, in_full = _cover_year(within, price, terms)
                     filled[1, path, mode, year] = covered
                     filled[2, path, mode, year] = excess
+                    filled[3, path, mode, year] = in_full
                 age, by_begin = age + speed * (end - year), by_end

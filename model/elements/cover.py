@@ -38,6 +38,9 @@ class CoverTable(NamedTuple):
     """Whether the base cover falls evenly to nothing over its years."""
 
 
+SMALLEST_SHARE = 1e-9
+"""A share of a repair closer to the whole than this is the whole. [-]"""
+
 NO_COVER = CoverTable(np.zeros(0), np.zeros(0), np.zeros(0), 0, 0.0, 0.0, 0.0, 0.0, 0.0, False)
 """No warranty at all."""
 
@@ -199,3 +202,41 @@ def covered_amount(
         return covered, min(cover.excess * failures, covered)
     each = cover.parts[span] * parts + cover.labour[span] * labour
     return each * failures, min(cover.excess, each) * failures
+
+
+@compiled
+def span_at(t: float, cover: CoverTable, start_age: float, ends: tuple[float, float]) -> int:
+    """
+    The span of cover that a failure falls in; one exactly at the end is covered.
+
+    Parameters
+    ----------
+    t : float
+        When, since delivery. [year]
+    cover : CoverTable
+    start_age : float
+        Age of the engine at delivery. [year]
+    ends : (float, float)
+        What `cover_ends` gave. [year]
+
+    Returns
+    -------
+    int
+        Its number; -1 for none.
+    """
+    for base in range(cover.base_spans):
+        span = cover.base_spans - 1 - base  # the last step that has begun
+        begin, end = span_edges(span, cover, start_age, ends)
+        if begin <= t <= end:
+            return span
+    for span in range(cover.base_spans, cover.begin.shape[0]):
+        begin, end = span_edges(span, cover, start_age, ends)
+        if begin <= t <= end:
+            return span
+    return -1
+
+
+@compiled
+def is_paid_in_full(price: float, failures: float, covered: float, excess: float) -> bool:
+    """Whether cover and excess of failures within one span leave the owner nothing of their price. [money, -, money]"""
+    return excess <= 0.0 and covered >= price * failures * (1.0 - SMALLEST_SHARE)

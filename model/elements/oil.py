@@ -1,10 +1,12 @@
 """Two-stroke oil burned with the fuel."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from model.compiling import compiled
 from model.inputs.engine import OilUse
 
 
@@ -47,8 +49,18 @@ def oil_hours(meter: NDArray[np.float64], oil: OilUse | None) -> NDArray[np.floa
     ndarray, shape (..., year)
         Hours run, those of the break-in times its factor. [h]
     """
-    hours = np.diff(meter, axis=-1)
-    if oil is None or oil.break_in is None:
-        return hours
-    running_in = np.diff(np.minimum(meter, oil.break_in.hours), axis=-1)
-    return np.asarray(hours + (oil.break_in.factor - 1.0) * running_in)
+    return np.asarray(_weighted_hours(meter[..., :-1], meter[..., 1:], *break_in_of(oil)))
+
+
+def break_in_of(oil: OilUse | None) -> tuple[float, float]:
+    """Hours that the break-in takes and its factor; none: 0 h at factor 1. [h, -]"""
+    return (0.0, 1.0) if oil is None or oil.break_in is None else (oil.break_in.hours, oil.break_in.factor)
+
+
+def _weighted_hours(begin: Any, end: Any, hours: float, factor: float) -> Any:
+    """Hours between two meter readings, those within the break-in times its factor. [h]"""
+    return (end - begin) + (factor - 1.0) * (np.minimum(end, hours) - np.minimum(begin, hours))
+
+
+weighted_hours: Callable[[float, float, float, float], float] = compiled(_weighted_hours)
+"""The same for single readings in compiled sums: hours between two meter readings, break-in hours, factor. [h]"""

@@ -6,10 +6,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from model.booking import Booking, booked_at
+from model.booking import Booking, booked_at, factor_at, year_of
 from model.compiling import compiled
 from model.inputs.plan import ServicePlan, Task
-from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_MONTHS, DoneBy, Servicing
+from model.inputs.terms import MONTHS_IN_A_YEAR, DoneBy, Servicing
 from model.walk import Visits, WalkPlan, empty_visits, most_visits, walk
 
 Amounts = NDArray[np.float64]
@@ -37,6 +37,17 @@ class VisitTerms(NamedTuple):
     """What its visits cost."""
     at_handover: bool
     """Whether a visit that falls on the sale is made."""
+
+
+class VisitRates(NamedTuple):
+    """What the visits of one path are booked at."""
+
+    prices: VisitPrices
+    """At delivery-day prices."""
+    levels: tuple[float, float]
+    """Levels of parts and labour prices on this path. [-]"""
+    booking: Booking
+    """Growth, discount and booking time."""
 
 
 class ServiceSums(NamedTuple):
@@ -171,16 +182,16 @@ def add_event(path: int, t: float, price: tuple[float, float, float], booking: B
         Added to.
     """
     booked = booked_at(t, booking.year_end, booking.years)
-    year = min(int(t + SMALLEST_MONTHS / MONTHS_IN_A_YEAR), sums.parts.shape[1] - 1)
-    discount = (1.0 + booking.discount) ** -booked
-    parts = price[0] * (1.0 + booking.parts) ** booked
-    labour = price[1] * (1.0 + booking.labour) ** booked
+    year = year_of(t, sums.parts.shape[1])
+    discount = factor_at(booked, booking.discount)
+    parts = price[0] * factor_at(booked, booking.parts)
+    labour = price[1] * factor_at(booked, booking.labour)
     sums.parts[path, year] += parts
     sums.parts_present[path, year] += parts * discount
     sums.labour[path, year] += labour
     sums.labour_present[path, year] += labour * discount
     if price[2] > 0.0:
-        days = price[2] * (1.0 + booking.downtime) ** booked
+        days = price[2] * factor_at(booked, booking.downtime)
         sums.days[path, year] += days
         sums.days_present[path, year] += days * discount
 
@@ -207,12 +218,31 @@ def add_visits(rows: Amounts, levels: Amounts, terms: VisitTerms, booking: Booki
     visits = empty_visits(most)
     for path in range(rows.shape[0]):
         count = walk(rows[path], booking.years, terms.at_handover, terms.plan, visits)
-        for visit in range(count):
-            parts, labour = visit_price(visits.tasks[visit], terms.prices)
-            t = visits.months[visit] / MONTHS_IN_A_YEAR
-            price = (parts * levels[0, path], labour * levels[1, path], terms.prices.days_lost)
-            add_event(path, t, price, booking, sums)
-            sums.visits[path, min(int(t + SMALLEST_MONTHS / MONTHS_IN_A_YEAR), rows.shape[1] - 1)] += 1.0
+        by_level = (levels[0, path], levels[1, path])
+        book_visits((path, count), visits, VisitRates(terms.prices, by_level, booking), sums)
+
+
+@compiled
+def book_visits(path_and_count: tuple[int, int], visits: Visits, rates: VisitRates, sums: ServiceSums) -> None:
+    """
+    Book the visits of one path.
+
+    Parameters
+    ----------
+    path_and_count : (int, int)
+        Row of the sums, and how many visits were made.
+    visits : Visits
+        From the walk.
+    rates : VisitRates
+    sums : ServiceSums
+        Added to.
+    """
+    (path, count), (parts_level, labour_level) = path_and_count, rates.levels
+    for visit in range(count):
+        parts, labour = visit_price(visits.tasks[visit], rates.prices)
+        t = visits.months[visit] / MONTHS_IN_A_YEAR
+        add_event(path, t, (parts * parts_level, labour * labour_level, rates.prices.days_lost), rates.booking, sums)
+        sums.visits[path, year_of(t, sums.visits.shape[1])] += 1.0
 
 
 @compiled
@@ -236,23 +266,3 @@ def add_times(times: Amounts, levels: Amounts, prices: VisitPrices, booking: Boo
         for t in times:
             price = (prices.task_parts[0] * levels[0, path], prices.task_labour[0] * levels[1, path], 0.0)
             add_event(path, t, price, booking, sums)
-
-
-def top_up_cost(hours_run: Amounts, plan: ServicePlan) -> Amounts:
-    """
-    Crankcase oil added between changes, at delivery-day prices.
-
-    Parameters
-    ----------
-    hours_run : ndarray, shape (..., year)
-        Running hours. [h]
-    plan : ServicePlan
-
-    Returns
-    -------
-    ndarray, shape (..., year)
-        Cost for one engine. [money]
-    """
-    if plan.top_up is None:
-        return np.zeros_like(hours_run)
-    return hours_run * (plan.top_up.litres_per_100_hours / 100.0 * plan.top_up.price)

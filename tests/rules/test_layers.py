@@ -38,6 +38,7 @@ LAYERS = (
     "elements/*",
     "case",
     "levels",
+    "running",
     "repairs_and_cover",
     "ownership",
     "measures",
@@ -50,8 +51,11 @@ LAYERS = (
     "fleet/*",
     "counter",
     "reports",
+    "trial_reports",
     "telling_out",
+    "telling_trials",
     "cli",
+    "cli_trials",
     "__main__",
 )
 """Files of `model/`, from the top; a file imports only from files above it. `*` is any file of a folder."""
