@@ -1,0 +1,1 @@
+"""Trials: the same ownership many times over, on hours, prices and failures that differ."""

@@ -1,0 +1,191 @@
+"""Chunks of trials: sampled lives in, outcomes of every engine out."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from model import ownership
+from model.booking import Booking
+from model.case import Case, prepare
+from model.elements import oil, service
+from model.elements.service import VisitTerms
+from model.inputs.scenario import Scenario
+from model.inputs.terms import Element
+from model.levels import Levels
+from model.repairs_and_cover import expected_repairs
+from model.running import running_rates
+from model.uncertainty import failures, outcomes
+from model.uncertainty.failures import FailureTerms
+from model.uncertainty.outcomes import PLACES, Lives, Outcome, RunningTerms
+from model.uncertainty.sampling import Sampled
+from model.uncertainty.streams import Streams
+from model.usage import year_shares
+
+Amounts = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Ready:
+    """One engine made ready for trials: everything that is the same in all of them."""
+
+    case: Case
+    """The engine in its scenario."""
+    booking: Booking
+    """How dated events are booked."""
+    running: RunningTerms
+    """What flows through the years, and lay-up."""
+    services: tuple[VisitTerms, ...]
+    """The plan, if there is one, and then the owner's tasks."""
+    failures: FailureTerms
+    """Failure modes and what a repair costs."""
+    first_cost: float
+    """Price and fit-up of the whole boat: the lowest makes the baseline. [money]"""
+    delivery: float
+    """Paid on the delivery day: price, fit-up and extension less what is lent. [money]"""
+    fixed: Amounts
+    """Purchase, fit-up, finance and extension, money of the day and present value, shape (2, element, year). [money]"""
+
+
+def ready(scenario: Scenario) -> tuple[Ready, ...]:
+    """
+    Make every engine of a scenario ready for trials.
+
+    Parameters
+    ----------
+    scenario : Scenario
+
+    Returns
+    -------
+    tuple of Ready
+    """
+    return tuple(_ready(prepare(scenario, engine)) for engine in scenario.engines)
+
+
+def _ready(case: Case) -> Ready:
+    """One engine made ready."""
+    booking, years = case.rules.booking, case.scenario.ownership.begun_years
+    handover = case.scenario.ownership.service_at_handover
+    dated, services = service.no_sums(1, years), []
+    if case.walk is not None:
+        services.append(VisitTerms(case.walk, case.visit_prices, handover))
+    for task in case.dated_tasks:
+        prices = case.task_prices(task.cost)
+        if task.walk is not None:
+            services.append(VisitTerms(task.walk, prices, handover))
+        service.add_times(np.array(task.times), np.ones((2, 1)), prices, booking, dated)
+    running = RunningTerms(
+        running_rates(case),
+        year_shares(case.years, years),
+        case.start[0],
+        oil.break_in_of(case.oil),
+        np.array([[dated.parts[0], dated.parts_present[0]], [dated.labour[0], dated.labour_present[0]]]),
+    )
+    fixed = _fixed(case, years)
+    first = float(fixed[0, [PLACES[Element.PURCHASE], PLACES[Element.FIT_UP]], 0].sum())
+    delivery = first + float(fixed[0, PLACES[Element.WARRANTY_COVER], 0]) - case.lent
+    return Ready(case, booking, running, tuple(services), failures.failure_terms(case), first, delivery, fixed)
+
+
+def _fixed(case: Case, years: int) -> Amounts:
+    """What is the same in every trial, shape (2, element, year). [money]"""
+    found = np.zeros((2, len(PLACES), years))
+    booked = ownership.fixed_elements(case, np.zeros(years))
+    for element, amounts in booked.items():
+        found[:, PLACES[element]] += amounts.nominal, amounts.present_value
+    return found
+
+
+def outcome_of(engine: Ready, hours: Amounts, levels: Levels, keys: NDArray[np.uint64] | None) -> Outcome:
+    """
+    What owning one engine comes to on rows of hours.
+
+    Parameters
+    ----------
+    engine : Ready
+    hours : ndarray, shape (trial, year)
+        Hours of a full year. [h/year]
+    levels : Levels
+        Price and burn levels of the rows.
+    keys : ndarray of uint64, shape (mode, engine on the boat), or None
+        Failure streams; None for expected repairs.
+
+    Returns
+    -------
+    Outcome
+    """
+    trials, case = hours.shape[0], engine.case
+    lives = _lives(hours, levels)
+    outcome = outcomes.no_outcome(hours.shape[1], trials)
+    outcomes.add_running(lives, engine.running, outcome)
+    for place, terms in enumerate(engine.services):
+        outcomes.add_service(lives, terms, engine.booking, place == 0 and case.walk is not None, outcome)
+    if keys is None:
+        _add_expected(case, hours, levels, outcome)
+    else:
+        failures.add_failures(lives, engine.failures, engine.booking, keys, outcome)
+    value = ownership.sale(case, hours, levels).present_value
+    outcome.by_year[:] += engine.fixed[0].sum(axis=0)[:, None]
+    outcome.present[:] += engine.fixed[1].sum() + value
+    outcome.elements[:] += trials * engine.fixed[1].sum(axis=1)
+    outcome.elements[PLACES[Element.RESALE]] += value.sum()
+    return outcome
+
+
+def _lives(hours: Amounts, levels: Levels) -> Lives:
+    """Hours and levels with the trials of a year side by side in memory."""
+    trials, years = hours.shape
+    fuel = np.broadcast_to(np.asarray(levels.fuel, dtype=float), (trials, years))
+    burn = np.broadcast_to(np.asarray(levels.fuel_burn, dtype=float), trials)
+    return Lives(
+        np.ascontiguousarray(hours.T),
+        np.ascontiguousarray(fuel.T),
+        levels.by_row((trials,)),
+        np.ascontiguousarray(burn),
+    )
+
+
+def _add_expected(case: Case, hours: Amounts, levels: Levels, outcome: Outcome) -> None:
+    """Add the repairs that are expected, booked at the years' flow times."""
+    found, rules = expected_repairs(case, hours, levels), case.rules
+    owner, excess = found.owner.sum(axis=-2), found.excess.sum(axis=-2)
+    days = np.einsum("...my,m->...y", found.failures, case.days_lost) * case.day_cost
+    days *= rules.at_flow_times(rules.growth.downtime)
+    for element, amounts in ((Element.REPAIRS, owner), (Element.WARRANTY_COVER, excess), (Element.DOWNTIME, days)):
+        present = amounts * rules.flow_discount
+        outcome.by_year[:] += amounts.T
+        outcome.present[:] += present.sum(axis=-1)
+        outcome.elements[PLACES[element]] += present.sum()
+    failed, paid = found.failures.sum(axis=-2), (found.failures - found.paid_in_full).sum(axis=-2)
+    for place, counts in ((outcomes.FAILURES, failed), (outcomes.OWNER_PAID, paid)):
+        outcome.counts[place] += counts.sum(axis=-1)
+        outcome.counts_by_year[place] += counts.sum(axis=0)
+
+
+def outcomes_of_chunk(
+    engines: Sequence[Ready], sampled: Sampled, streams: Streams, at: tuple[int, int]
+) -> list[Outcome]:
+    """
+    Outcomes of every engine over the first trials of a chunk.
+
+    Parameters
+    ----------
+    engines : sequence of Ready
+    sampled : Sampled
+        What the trials live through.
+    streams : Streams
+        Draw the failures, where the scenario asks for drawn ones.
+    at : (int, int)
+        Number of the chunk, and trials wanted of it.
+
+    Returns
+    -------
+    list of Outcome
+    """
+    (chunk, trials), found = at, []
+    for engine, levels in zip(engines, sampled.levels, strict=True):
+        is_drawn = engine.case.scenario.trials.repairs == "drawn" and bool(engine.case.engine.repair)
+        keys = failures.failure_keys(engine.case, streams, chunk) if is_drawn else None
+        found.append(outcome_of(engine, sampled.hours[:trials], levels.first(trials), keys))
+    return found
