@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from model.measures import Comparison, EngineCost
 
 
-def _screen(stderr: bool = False) -> Console:
+def screen(stderr: bool = False) -> Console:
     """Where tables go; in a pipe wide enough that no figure is cut."""
     console = Console(stderr=stderr, highlight=False, soft_wrap=False)
     return console if console.is_terminal else Console(stderr=stderr, highlight=False, width=140)
@@ -45,7 +45,7 @@ def problems(found: Sequence[Any], as_json: bool) -> None:
     sys.stderr.write(f"{len(found)} problem{'s' if len(found) != 1 else ''}; nothing was computed from it.\n")
 
 
-def _notes(console: Console, lines: Iterable[str]) -> None:
+def print_notes(console: Console, lines: Iterable[str]) -> None:
     """Notes under a table, one to a paragraph."""
     for line in lines:
         console.print(f"- {line}", markup=False)
@@ -77,15 +77,15 @@ def check_csv(readings: Sequence["Reading"]) -> str:
 
 def check_table(readings: Sequence["Reading"]) -> None:
     """What `check` found in sound files."""
-    console = _screen()
+    console = screen()
     for reading in readings:
         names = ", ".join(engine.name for engine in reading.scenario.engines)
         console.print(f"{reading.path}: sound. {reading.scenario.title}: {names}", markup=False)
-        _notes(console, [f"unusual: {line}" for line in reading.warnings])
-        _notes(console, [f"left out: {line}" for line in reading.left_out])
+        print_notes(console, [f"unusual: {line}" for line in reading.warnings])
+        print_notes(console, [f"left out: {line}" for line in reading.left_out])
 
 
-def _caution_lines(reading: "Reading") -> list[str]:
+def cautions_of(reading: "Reading") -> list[str]:
     """Cautions that belong to a scenario's figures."""
     servicing = reading.scenario.servicing
     extra = {Servicing.OWN: [wording.OWN_SERVICE_CAUTION], Servicing.SKIPPED: [wording.SKIPPED_SERVICE_CAUTION]}
@@ -94,7 +94,7 @@ def _caution_lines(reading: "Reading") -> list[str]:
 
 def break_even_table(reading: "Reading", found: "BreakEven") -> None:
     """Break-even as sentences and stretches."""
-    console = _screen()
+    console = screen()
     for line in break_even_lines(reading, found):
         console.print(line, markup=False)
     for title, unit, stretches in (
@@ -108,7 +108,7 @@ def break_even_table(reading: "Reading", found: "BreakEven") -> None:
         for stretch in stretches:
             table.add_row(f"{stretch.begin:,.2f}", f"{stretch.end:,.2f}", stretch.engine)
         console.print(table)
-    _notes(console, _caution_lines(reading))
+    print_notes(console, cautions_of(reading))
 
 
 def break_even_lines(reading: "Reading", found: "BreakEven", in_short: bool = False) -> list[str]:
@@ -134,7 +134,7 @@ def break_even_lines(reading: "Reading", found: "BreakEven", in_short: bool = Fa
 
 def comparison_table(reading: "Reading", comparison: "Comparison", found: "BreakEven", nominal: bool) -> None:
     """The comparison: the answer, cost by element, measures, notes and cautions."""
-    scenario, console = comparison.scenario, _screen()
+    scenario, console = comparison.scenario, screen()
     costs = [(cost.name, cost.total.present_value) for cost in comparison.engines]
     console.print(wording.answer(scenario.ownership.years, scenario.hours(), costs, scenario.currency), markup=False)
     kind = "money of the day" if nominal else "present value"
@@ -162,8 +162,8 @@ def comparison_table(reading: "Reading", comparison: "Comparison", found: "Break
     notes = [scenario.note] if scenario.note else []
     if estimated:
         notes.append("Fuel is an estimate from published specific consumption: " + ", ".join(estimated) + ".")
-    _notes(console, [*notes, *reading.warnings, *(f"Not counted: {line}" for line in reading.left_out)])
-    _notes(console, _caution_lines(reading))
+    print_notes(console, [*notes, *reading.warnings, *(f"Not counted: {line}" for line in reading.left_out)])
+    print_notes(console, cautions_of(reading))
 
 
 def _totals(comparison: "Comparison", nominal: bool) -> list[str]:
@@ -190,7 +190,7 @@ def _measures(comparison: "Comparison") -> list[tuple[str, list[str]]]:
 
 def ledger_table(reading: "Reading", cost: "EngineCost", rows: Sequence[dict[str, Any]]) -> None:
     """The dated rows of one engine."""
-    console, currency = _screen(), cost.case.scenario.currency
+    console, currency = screen(), cost.case.scenario.currency
     table = Table(box=box.SIMPLE_HEAD, title=f"{cost.name}: {currency}", title_justify="left")
     for name in ("Date", "Meter, h"):
         table.add_column(name, justify="right", no_wrap=True)
@@ -209,12 +209,12 @@ def ledger_table(reading: "Reading", cost: "EngineCost", rows: Sequence[dict[str
     table.add_row("", "", "Total", "the owner's rows", "", "", wording.cents(cost.total.nominal),
                   wording.cents(cost.total.present_value), "owner", style="bold")  # fmt: skip
     console.print(table)
-    _notes(console, _caution_lines(reading))
+    print_notes(console, cautions_of(reading))
 
 
 def services_table(reading: "Reading", cost: "EngineCost", visits: Sequence[dict[str, Any]]) -> None:
     """The service calendar of one engine."""
-    console = _screen()
+    console = screen()
     title = f"{cost.name}: visits, {cost.case.scenario.currency} in money of the day"
     table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")
     for name, justify in (("Date", "right"), ("Meter, h", "right"), ("Visit", "left"), ("Tasks", "left")):
@@ -227,4 +227,4 @@ def services_table(reading: "Reading", cost: "EngineCost", visits: Sequence[dict
     console.print(table)
     if not visits:
         console.print("No visit falls within the ownership period.")
-    _notes(console, [*_caution_lines(reading), wording.IMPELLER_CAUTION])
+    print_notes(console, [*cautions_of(reading), wording.IMPELLER_CAUTION])

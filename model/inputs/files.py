@@ -4,7 +4,8 @@ import os
 import re
 import tempfile
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -149,9 +150,45 @@ def unfit(content: Any) -> str | None:
     return f"tables or lists nested more than {DEEPEST} deep"
 
 
+@contextmanager
+def written_aside(path: Path | str) -> Iterator[Path]:
+    """
+    A place to write a file aside; put in its own place once it is whole, so that what stood there stays until then.
+
+    Parameters
+    ----------
+    path : Path or str
+        The file; its folder must exist.
+
+    Yields
+    ------
+    Path
+        Where to write.
+
+    Raises
+    ------
+    OSError
+        If it cannot be written.
+    """
+    target = Path(path)
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name[:40]}.", suffix=".new")
+    os.close(handle)
+    aside = Path(name)
+    try:
+        yield aside
+        with aside.open("rb+") as file:
+            os.fsync(file.fileno())
+        # A file made aside is for its owner only; it takes over the rights of the one that it replaces.
+        aside.chmod(target.stat().st_mode & 0o777 if target.exists() else 0o644)
+        aside.replace(target)
+    except BaseException:
+        aside.unlink(missing_ok=True)
+        raise
+
+
 def write_toml(document: Mapping[str, Any], path: Path | str) -> None:
     """
-    Write a file aside, then put it in place: what stood there stays whole until the new one is.
+    Write a TOML file.
 
     Parameters
     ----------
@@ -165,20 +202,9 @@ def write_toml(document: Mapping[str, Any], path: Path | str) -> None:
     OSError
         If it cannot be written.
     """
-    target = Path(path)
     text = tomlkit.dumps(_without_none(document))
-    handle, aside = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name[:40]}.", suffix=".new")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        # A file made aside is for its owner only; it takes over the rights of the one that it replaces.
-        Path(aside).chmod(target.stat().st_mode & 0o777 if target.exists() else 0o644)
-        Path(aside).replace(target)
-    except BaseException:
-        Path(aside).unlink(missing_ok=True)
-        raise
+    with written_aside(path) as aside:
+        aside.write_text(text, encoding="utf-8", newline="\n")
 
 
 def _without_none(value: Any) -> Any:
