@@ -104,7 +104,9 @@ def walk(hours: NDArray[np.float64], years: float, at_handover: bool, plan: Walk
         if _overruns(task, plan, done, 0.0, 0.0):  # a used engine with an overdue task: that is a visit at delivery
             months, meter = 0.0, 0.0
     first_months, first_meter = when_due(plan.first_hours, plan.first_months, hours)
-    first_is_routine = first_months < np.inf and first_months >= months - SMALLEST_MONTHS
+    # A first visit that never falls due, for want of hours, is the first routine one too.
+    has_first = min(plan.first_hours, plan.first_months) < np.inf
+    first_is_routine = has_first and not first_months < months - SMALLEST_MONTHS
     count = 0
     if first_months < months - SMALLEST_MONTHS and _is_made(first_months, end_months, at_handover):
         _add_visit(count, (first_months, first_meter, True), _do_first(plan, done, first_months, first_meter), visits)
