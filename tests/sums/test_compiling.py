@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from model import compiling
+from tests.tolerances import IDENTITY
 
 RUN = """
 from datetime import date
@@ -93,13 +94,14 @@ class TestCacheFolder:
         first, second = run(copied), run(copied)
         edited = copied / "model" / "elements" / "repairs.py"
         source = edited.read_text(encoding="utf-8")
-        changed = source.replace("return by_high - by_low,", "return 2.0 * (by_high - by_low),")
+        changed = source.replace("modes.shape[mode]", "(modes.shape[mode] + 1.0)")
         assert changed != source
         edited.write_text(changed, encoding="utf-8")
         third = run(copied)
 
         assert second == first
         assert third[0] != first[0]
-        assert third[1] == 2.0 * first[1]
+        assert first[1] == pytest.approx(100.0 * (3.0 / 4.0) ** 1.5, rel=IDENTITY)
+        assert third[1] == pytest.approx(100.0 * (3.0 / 4.0) ** 2.5, rel=IDENTITY)
         left = [path.name for path in (copied / "model" / "__pycache__").glob("compiled-*")]
         assert left == [third[0]]

@@ -31,7 +31,8 @@ def one(levels: Levels, row: tuple[int, ...]) -> Levels:
 
 def amounts(ownership: Ownership) -> dict[str, NDArray[np.float64]]:
     """All amounts by year, the year last."""
-    booked = {**ownership.elements, "paid": ownership.paid_by_warranty}
+    booked = {str(element): both for element, both in ownership.elements.items()}
+    booked["paid"] = ownership.paid_by_warranty
     return {
         **{f"{name} nominal": both.nominal for name, both in booked.items()},
         **{f"{name} present": both.present_value for name, both in booked.items()},

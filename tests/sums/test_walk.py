@@ -162,6 +162,14 @@ class TestEdges:
         assert visits.months.tolist() == [1.0, 12.0, 24.0, 36.0]
         assert tasks_done(visits) == [(0,), (0,), (0, 1), (0, 3)]
 
+    def test_a_first_visit_that_never_falls_due_is_the_first_routine_one(self) -> None:
+        tasks = [{"name": "Seals", "every": {"months": 36.0}, "first": True}]
+        plan = {"every": {"hours": 100.0, "months": 12.0}, "first": {"hours": 20.0}, "task": tasks}
+        visits = visits_of(np.zeros(3), 3.0, False, walk_plan(plan))
+
+        assert visits.months.tolist() == [12.0, 24.0]
+        assert tasks_done(visits) == [(0,), ()]
+
     def test_both_limits_met_together_are_one_visit(self) -> None:
         visits = visits_of(np.full(2, 100.0), 2.0, False, walk_plan(BASE_PLAN))
 
