@@ -78,7 +78,7 @@ def check_rates(tenths: range, years: int) -> None:
 class TestAgainstFractions:
     @pytest.mark.parametrize("years", [5, 10])
     def test_at_even_hours(self, years: int) -> None:
-        check_rates(range(100, 12001, 29), years)
+        check_rates(range(100, 12001, 61), years)
 
     @pytest.mark.slow
     @pytest.mark.parametrize("years", [5, 10])
