@@ -1,0 +1,1 @@
+"""Many engines of many ages: a register, when to replace, with what, and what to budget."""

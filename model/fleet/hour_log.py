@@ -1,0 +1,199 @@
+"""An hour-meter log: hours a year and their spread, with gaps, resets and typing errors told."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+
+from model.fleet.csv_rows import Columns, Limits, rows_of
+from model.inputs.problems import Problem
+
+COLUMNS = Columns(("unit", "date", "reading"))
+"""Columns of an hour-meter log."""
+
+READING = Limits(0, 1e6, "h")
+
+HOURS_IN_A_DAY = 24.0
+"""No meter runs faster. [h/day]"""
+
+LONGEST_GAP = 400
+"""Days between two readings from which on the gap is told. [day]"""
+
+DAYS_IN_A_YEAR = 365.25
+"""Days in a year, on average. [day]"""
+
+FEWEST_YEARS = 3
+"""Whole years of readings from which on the spread between years is fitted. [year]"""
+
+NEARLY = 10.0 / DAYS_IN_A_YEAR
+"""A log that lacks this much of a whole year counts as one: nobody reads meters to the day. [year]"""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One reading of a meter."""
+
+    day: date
+    """When."""
+    hours: float
+    """What it showed. [h]"""
+    row: int
+    """Its line in the log, from 1."""
+
+
+@dataclass(frozen=True)
+class HoursFit:
+    """Hours a year of one unit from its log."""
+
+    hours_per_year: float
+    """Mean over the log. [h/year]"""
+    variation: float | None
+    """Coefficient of variation between whole years; None with fewer than three of them. [-]"""
+    years: float
+    """Time between first and last reading. [year]"""
+    last_day: date
+    """Day of the last reading."""
+    last_reading: float
+    """What it showed. [h]"""
+    was_reset: bool
+    """Whether the meter began anew within the log."""
+
+
+def read_hour_log(path: Path, as_of: date, problems: list[Problem]) -> dict[str, list[Reading]]:
+    """
+    Readings of each unit in order of time.
+
+    Parameters
+    ----------
+    path : Path
+        The CSV.
+    as_of : date
+        No reading is later.
+    problems : list of Problem
+        Added to: every bad cell, and two readings of one unit on one day.
+
+    Returns
+    -------
+    dict of str to list of Reading
+    """
+    found: dict[str, dict[date, Reading]] = {}
+    for row in rows_of(path, COLUMNS, problems):
+        unit = row.text("unit", needed=True)
+        day, hours = row.day("date", (as_of, "fleet.as_of")), row.needed_number("reading", READING)
+        if not unit or day is None or hours is None:
+            continue
+        known = found.setdefault(unit, {})
+        if day in known:
+            row.tell("date", f"{day} a second time", f"one reading a day; row {known[day].row} has it")
+        else:
+            known[day] = Reading(day, hours, row.number)
+    return {unit: [by_day[day] for day in sorted(by_day)] for unit, by_day in found.items()}
+
+
+def fit_hours(
+    logs: dict[str, list[Reading]], file: str, problems: list[Problem]
+) -> tuple[dict[str, HoursFit], tuple[str, ...]]:
+    """
+    Hours a year of every unit with two readings or more.
+
+    Parameters
+    ----------
+    logs : dict of str to list of Reading
+        From `read_hour_log`.
+    file : str
+        The log's name, for messages.
+    problems : list of Problem
+        Added to: a last reading that is lower than the one before, which nothing after it explains.
+
+    Returns
+    -------
+    (dict of str to HoursFit, tuple of str)
+        Fits; and gaps, resets and typing errors, a sentence each.
+    """
+    fits, told = {}, list[str]()
+    for unit, readings in logs.items():
+        kept, errors = _without_typing_errors(readings)
+        told += [f"{unit}: row {bad.row}, {bad.hours:g} h does not fit the readings around it and is left out."
+                 for bad in errors]  # fmt: skip
+        days, hours, resets = _joined(kept)
+        told += [f"{unit}: row {reset.row}, the meter begins anew at {reset.hours:g} h." for reset in resets]
+        if resets and resets[-1] is kept[-1]:
+            allowed = "a reading not below the one before: meters do not run backwards"
+            problems.append(Problem(file, f"row {kept[-1].row}, reading", f"{kept[-1].hours:g}", allowed))
+        told += [f"{unit}: no reading for {gap:.0f} days before {day}." for gap, day in _gaps(kept)]
+        if len(kept) >= 2:
+            fits[unit] = _fit(kept[-1], (days, hours), bool(resets))
+    return fits, tuple(told)
+
+
+def _is_possible(one: Reading, other: Reading) -> bool:
+    """Whether a meter can go from one reading to the next."""
+    return 0.0 <= other.hours - one.hours <= HOURS_IN_A_DAY * max((other.day - one.day).days, 1)
+
+
+def _without_typing_errors(readings: Sequence[Reading]) -> tuple[list[Reading], list[Reading]]:
+    """Readings without single ones that do not fit between their neighbours, which fit each other."""
+    kept: list[Reading] = []
+    errors: list[Reading] = []
+    for index, reading in enumerate(readings):
+        is_error = bool(kept) and _is_typing_error(kept[-1], reading, readings[index + 1 : index + 3])
+        (errors if is_error else kept).append(reading)
+    return kept, errors
+
+
+def _is_typing_error(before: Reading, reading: Reading, after: Sequence[Reading]) -> bool:
+    """Whether a reading, and not the one after it, is the one that does not fit."""
+    if not after or not _is_possible(before, after[0]):
+        return False
+    if not _is_possible(before, reading):
+        return True
+    if _is_possible(reading, after[0]):
+        return False
+    if len(after) < 2 or not _is_possible(reading, after[1]):
+        return True
+    # Either may be the wrong one: the hours of the rest then run more evenly without it.
+    return _unevenness(before, after[0], after[1]) < _unevenness(before, reading, after[1])
+
+
+def _unevenness(first: Reading, second: Reading, third: Reading) -> float:
+    """How far the hours a day of two spans differ. [h/day]"""
+    one, other = ((b.hours - a.hours) / max((b.day - a.day).days, 1) for a, b in ((first, second), (second, third)))
+    return abs(one - other)
+
+
+def _joined(readings: Sequence[Reading]) -> tuple[list[float], list[float], list[Reading]]:
+    """Days since the first reading, hours run since it, and readings at which the meter had begun anew from 0."""
+    days, hours, resets = [0.0], [0.0], list[Reading]()
+    for before, reading in pairwise(readings):
+        run = reading.hours - before.hours
+        if run < 0.0:
+            resets.append(reading)
+            run = reading.hours
+        days.append(float((reading.day - readings[0].day).days))
+        hours.append(hours[-1] + run)
+    return days, hours, resets
+
+
+def _gaps(readings: Sequence[Reading]) -> Iterable[tuple[float, date]]:
+    """Gaps between readings that are worth a word: days, and the day after."""
+    for before, reading in pairwise(readings):
+        days = (reading.day - before.day).days
+        if days > LONGEST_GAP:
+            yield days, reading.day
+
+
+def _fit(last: Reading, run: tuple[list[float], list[float]], was_reset: bool) -> HoursFit:
+    """Mean hours a year, and the spread between whole years counted back from the last reading."""
+    days, hours = np.array(run[0]), np.array(run[1])
+    years = float(days[-1]) / DAYS_IN_A_YEAR
+    mean = float(hours[-1]) / years
+    whole = int(years + NEARLY)
+    variation = None
+    if whole >= FEWEST_YEARS and mean > 0.0:
+        edges = days[-1] - DAYS_IN_A_YEAR * np.arange(whole, -1, -1)
+        yearly = np.diff(np.interp(edges, days, hours))
+        variation = float(yearly.std(ddof=1) / yearly.mean())
+    return HoursFit(mean, variation, years, last.day, last.hours, was_reset)

@@ -1,0 +1,145 @@
+"""The register: which engines there are, since when, with what on the meter, and how much they run."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from model.fleet.csv_rows import Columns, Limits, Row, rows_of
+from model.fleet.fleet_file import ALIKE_IN_POWER, FleetFile
+from model.fleet.hour_log import HoursFit
+from model.inputs.problems import Problem, shown
+from model.inputs.telling import nearest
+from model.inputs.terms import HOURS_IN_A_YEAR
+
+DAYS_IN_A_YEAR = 365.25
+"""Days in a year, on average. [day]"""
+
+COLUMNS = Columns(
+    ("unit", "engine", "in_service", "meter_hours", "hours_per_year"), ("count", "variation", "site", "note")
+)
+"""Columns of a register."""
+
+COUNT = Limits(1, 12, "engines")
+METER = Limits(0, 1e6, "h")
+HOURS = Limits(0, HOURS_IN_A_YEAR, "h a year")
+VARIATION = Limits(0, 3, "(standard deviation over mean)")
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A boat with one engine or several alike, as the budget finds it on its first day."""
+
+    name: str
+    """Its own name or number."""
+    engine: str
+    """Name of its engine in the fleet file."""
+    count: int
+    """Engines on the boat."""
+    age: float
+    """Of its engines on the first budget day. [year]"""
+    meter_hours: float
+    """Of each engine on the first budget day. [h]"""
+    hours_per_year: float
+    """Hours that each engine runs in a year. [h/year]"""
+    variation: float
+    """Coefficient of variation of one year's hours, beside that of the season. [-]"""
+    site: str = ""
+    """Where it lies."""
+    note: str = ""
+    """Anything a reader should know."""
+
+
+def read_register(
+    path: Path, file: FleetFile, fits: Mapping[str, HoursFit], problems: list[Problem]
+) -> tuple[Unit, ...]:
+    """
+    Units of a register, carried from the reading of their meters to the first budget day at their own hours.
+
+    Parameters
+    ----------
+    path : Path
+        The CSV.
+    file : FleetFile
+        Knows the engines and the days.
+    fits : mapping of str to HoursFit
+        Hours fitted from a log, for units whose cells are empty.
+    problems : list of Problem
+        Added to: every bad cell by row and column.
+
+    Returns
+    -------
+    tuple of Unit
+        Those without problems.
+    """
+    found: list[Unit] = []
+    seen: dict[str, int] = {}
+    before = len(problems)
+    for row in rows_of(path, COLUMNS, problems):
+        unit = _unit_of(row, file, fits)
+        name = row.cells.get("unit", "")
+        if name and name in seen:
+            row.tell("unit", f"{shown(name)} a second time", f"a name of its own for each; row {seen[name]} has it")
+        seen.setdefault(name, row.number)
+        found += [unit] if unit else []
+    if not seen and len(problems) == before:
+        problems.append(Problem(str(path), "row 2", "no units", "a row for each unit"))
+    return tuple(found)
+
+
+def _unit_of(row: Row, file: FleetFile, fits: Mapping[str, HoursFit]) -> Unit | None:
+    """The unit of one row, or None with its problems told."""
+    before, terms = len(row.problems), file.fleet
+    name, site, note = row.text("unit", needed=True), row.text("site"), row.text("note")
+    fit = fits.get(name)
+    count = row.number_in("count", COUNT) if row.cells.get("count") else 1.0
+    if count is not None and count != int(count):
+        row.tell("count", shown(row.cells["count"]), "a whole number, 1 to 12")
+    since = row.day("in_service", (terms.as_of, "fleet.as_of"))
+    meter = row.needed_number("meter_hours", METER)
+    is_fitted = fit is not None and not row.cells.get("hours_per_year")
+    hours = fit.hours_per_year if fit and is_fitted else row.needed_number("hours_per_year", HOURS)
+    variation = _variation(row, file, fit)
+    engine = _engine_of(row, file)
+    if len(row.problems) > before or since is None or meter is None or hours is None or count is None:
+        return None
+    age_then = (terms.as_of - since).days / DAYS_IN_A_YEAR
+    most = (age_then + 1.0 / DAYS_IN_A_YEAR) * HOURS_IN_A_YEAR
+    if meter > most:
+        row.tell("meter_hours", f"{meter:g}", f"at most {most:,.0f} h, all hours since in_service")
+    if fit is not None and not fit.was_reset and meter < fit.last_reading - 1e-6:
+        allowed = (
+            f"at least {fit.last_reading:,.10g} h, the log's reading of {fit.last_day}: meters do not run backwards"
+        )
+        row.tell("meter_hours", f"{meter:g}", allowed)
+    if len(row.problems) > before:
+        return None
+    ahead = (terms.budget_start - terms.as_of).days / DAYS_IN_A_YEAR
+    return Unit(name, engine, int(count), age_then + ahead, meter + ahead * hours, hours, variation, site, note)
+
+
+def _variation(row: Row, file: FleetFile, fit: HoursFit | None) -> float:
+    """Variation of a row: its own, the log's, the file's `[use.spread]`, or none. [-]"""
+    stated = row.number_in("variation", VARIATION)
+    if stated is not None:
+        return stated
+    if fit is not None and fit.variation is not None:
+        return fit.variation
+    spread = file.use.spread
+    return 0.0 if spread is None or spread.variation is None else spread.variation
+
+
+def _engine_of(row: Row, file: FleetFile) -> str:
+    """Name of a row's engine, one that some candidate may replace; empty with its problem told."""
+    name = row.text("engine", needed=True)
+    names = [engine.name for engine in file.engines]
+    if not name:
+        return ""
+    if name not in names:
+        row.tell("engine", shown(name), nearest(name, names))
+        return ""
+    engine = file.engine(name)
+    if not file.candidates_for(engine):
+        power, share = engine.rated_power, 100 * ALIKE_IN_POWER
+        row.tell("engine", f"{shown(name)}, {power:g} kW", f"an engine that some candidate is within {share:g} % of; "
+                                                          "add one to fleet.candidates")  # fmt: skip
+    return name

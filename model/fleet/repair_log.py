@@ -1,0 +1,163 @@
+"""A repair log: scale and shape of each engine's failure modes from what has failed, and when."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from model.fleet.csv_rows import Columns, Limits, rows_of
+from model.fleet.fleet_file import FleetFile
+from model.fleet.hour_log import DAYS_IN_A_YEAR
+from model.fleet.power_law import PowerLaw, fit_power_law, observed
+from model.fleet.register import METER, Unit
+from model.inputs.engine import FailureMode
+from model.inputs.problems import Problem, shown
+from model.inputs.telling import nearest
+from model.inputs.terms import AfterRepair, Clock
+
+COLUMNS = Columns(("unit", "date", "meter_hours", "mode"), ("cost",))
+"""Columns of a repair log."""
+
+COST = Limits(0, 1e8, "")
+
+
+@dataclass(frozen=True)
+class Repaired:
+    """One repair of the log."""
+
+    unit: str
+    """The unit."""
+    day: date
+    """When."""
+    meter_hours: float
+    """On the meter then. [h]"""
+    mode: str
+    """Failure mode."""
+    cost: float | None
+    """What it cost, where the log says so. [money]"""
+
+
+@dataclass(frozen=True)
+class ModeFit:
+    """A failure mode of one engine as the log has it."""
+
+    engine: str
+    """The engine."""
+    mode: str
+    """The failure mode."""
+    clock: Clock
+    """What makes it age."""
+    fit: PowerLaw | None
+    """Scale and shape; None with too few failures. [h or year by clock, -]"""
+    repairs: int
+    """Repairs in the log."""
+    mean_cost: float | None
+    """Mean of the costs that the log states. [money]"""
+
+
+def read_repair_log(path: Path, file: FleetFile, units: Sequence[Unit], problems: list[Problem]) -> list[Repaired]:
+    """
+    Repairs of a log.
+
+    Parameters
+    ----------
+    path : Path
+        The CSV.
+    file : FleetFile
+        Knows the failure modes of each engine.
+    units : sequence of Unit
+        The register.
+    problems : list of Problem
+        Added to: every bad cell by row and column.
+
+    Returns
+    -------
+    list of Repaired
+    """
+    known = {unit.name: unit for unit in units}
+    modes = {engine.name: [mode.name for mode in engine.repair] for engine in file.engines}
+    found = []
+    for row in rows_of(path, COLUMNS, problems):
+        before = len(problems)
+        name, mode, cost = row.text("unit", needed=True), row.text("mode", needed=True), row.number_in("cost", COST)
+        day = row.day("date", (file.fleet.as_of, "fleet.as_of"))
+        meter = row.needed_number("meter_hours", METER)
+        if name and name not in known:
+            row.tell("unit", shown(name), nearest(name, list(known)[:200]))
+        elif name and mode and mode not in modes[known[name].engine]:
+            row.tell("mode", shown(mode), nearest(mode, modes[known[name].engine]))
+        elif name and meter is not None and meter > known[name].meter_hours + 1e-6:
+            row.tell("meter_hours", f"{meter:g}", f"at most what the register's meter comes to, "
+                                                  f"{known[name].meter_hours:,.0f} h")  # fmt: skip
+        if len(problems) == before and day is not None and meter is not None:
+            found.append(Repaired(name, day, meter, mode, cost))
+    return found
+
+
+def fit_modes(file: FleetFile, units: Sequence[Unit], log: Sequence[Repaired]) -> tuple[ModeFit, ...]:
+    """
+    Scale and shape of every failure mode of every engine that has units, all units of an engine taken together.
+
+    Parameters
+    ----------
+    file : FleetFile
+    units : sequence of Unit
+        The register.
+    log : sequence of Repaired
+
+    Returns
+    -------
+    tuple of ModeFit
+        In the order of the file.
+    """
+    found = []
+    for engine in file.engines:
+        with_it = {unit.name: unit for unit in units if unit.engine == engine.name}
+        for mode in engine.repair if with_it else ():
+            repaired = [one for one in log if one.unit in with_it and one.mode == mode.name]
+            costs = [one.cost for one in repaired if one.cost is not None]
+            mean = sum(costs) / len(costs) if costs else None
+            fit = _fit(file, with_it, mode, repaired)
+            found.append(ModeFit(engine.name, mode.name, mode.clock, fit, len(repaired), mean))
+    return tuple(found)
+
+
+def _fit(
+    file: FleetFile, units: Mapping[str, Unit], mode: FailureMode, repaired: Sequence[Repaired]
+) -> PowerLaw | None:
+    """The power law of one mode, every unit watched from the begin of the log to the reading of its meter."""
+    begins, ends, ages = list[float](), list[float](), list[float]()
+    for name, unit in units.items():
+        begin, end = _watched(file, unit, mode.clock)
+        own = sorted(_age(file, unit, one, mode.clock) for one in repaired if one.unit == name)
+        own = [age for age in own if begin <= age <= end + 1e-9]
+        for _ in range(unit.count):
+            begins.append(begin)
+            ends.append(end)
+        if mode.after is AfterRepair.AS_NEW:  # life by life: each repair ends one and begins another at age 0
+            lives = [age - before for before, age in zip([0.0, *own], own, strict=False)]
+            ages += [life for life in lives if life > 0.0]
+            begins += [0.0] * len(own)
+            ends[-1:] = [*lives, end - own[-1]] if own else [end]
+        else:
+            ages += [age for age in own if age > 0.0]
+    return fit_power_law(observed(ages, begins, ends))
+
+
+def _watched(file: FleetFile, unit: Unit, clock: Clock) -> tuple[float, float]:
+    """Ages of a unit at the begin of the log and at the reading of its meter. [h or year by clock]"""
+    terms = file.fleet
+    ahead = (terms.budget_start - terms.as_of).days / DAYS_IN_A_YEAR
+    age = unit.age - ahead
+    meter = unit.meter_hours - ahead * unit.hours_per_year
+    logged = age if terms.repair_log_from is None else (terms.as_of - terms.repair_log_from).days / DAYS_IN_A_YEAR
+    if clock is Clock.YEARS:
+        return max(age - logged, 0.0), age
+    return (max(meter - logged * unit.hours_per_year, 0.0) if logged < age else 0.0), meter
+
+
+def _age(file: FleetFile, unit: Unit, one: Repaired, clock: Clock) -> float:
+    """Age of a unit at a repair. [h or year by clock]"""
+    if clock is Clock.HOURS:
+        return one.meter_hours
+    return unit.age - (file.fleet.budget_start - one.day).days / DAYS_IN_A_YEAR

@@ -1,0 +1,183 @@
+"""Hour-meter and repair logs: what is fitted, what is told, what is refused."""
+
+from datetime import date, timedelta
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from model.fleet.power_law import fit_power_law, mean_cumulative_repairs, observed
+from model.inputs.problems import InputError
+from tests.small_files import changed
+from tests.small_fleet import FLEET, REGISTER, small_fleet
+from tests.tolerances import half_last_digit
+
+WITH_HOURS = changed(FLEET, ("horizon = 4", 'horizon = 4\nhour_log = "hours.csv"'))
+WITH_REPAIRS = changed(FLEET, ("horizon = 4", 'horizon = 4\nrepair_log = "repairs.csv"'))
+
+
+def hour_log(*readings: tuple[str, str, float]) -> str:
+    """A log of unit, date, reading."""
+    return "unit,date,reading\n" + "".join(f"{unit},{day},{hours:g}\n" for unit, day, hours in readings)
+
+
+def yearly(unit: str, hours: list[float]) -> list[tuple[str, str, float]]:
+    """Readings about a year apart, from 2023-01-01."""
+    total, rows = 0.0, [(unit, "2023-01-01", 0.0)]
+    for year, more in enumerate(hours, start=1):
+        total += more
+        rows.append((unit, (date(2023, 1, 1) + timedelta(days=365.25 * year)).isoformat(), total))
+    return rows
+
+
+class TestHourLog:
+    def test_hours_and_spread_stand_for_empty_cells(self, tmp_path: Path) -> None:
+        register = changed(REGISTER, (",400,100,0.2,", ",400,,,"))
+        log = hour_log(*yearly("A", [80.0, 100.0, 120.0]))
+
+        a = small_fleet(tmp_path, fleet=WITH_HOURS, register=register, hours=log).units[0]
+
+        assert a.hours_per_year == pytest.approx(100.0, abs=half_last_digit(0))
+        assert a.variation == pytest.approx(0.2, abs=half_last_digit(2))
+
+    def test_cells_that_are_filled_stay(self, tmp_path: Path) -> None:
+        log = hour_log(*yearly("A", [20.0, 20.0, 20.0]))
+
+        assert small_fleet(tmp_path, fleet=WITH_HOURS, hours=log).units[0].hours_per_year == 100.0
+
+    @pytest.mark.parametrize(
+        ("readings", "told"),
+        [
+            ([("2023-01-01", 0), ("2023-06-01", 500), ("2024-01-01", 90), ("2025-01-01", 200)], "row 3, 500 h does"),
+            ([("2023-01-01", 0), ("2023-06-01", 50), ("2024-01-01", 10), ("2025-01-01", 200)], "row 4, 10 h does not"),
+            ([("2023-01-01", 0), ("2023-06-01", 9999), ("2024-01-01", 100)], "row 3, 9999 h does not"),
+            ([("2023-01-01", 90), ("2024-01-01", 190), ("2024-06-01", 20), ("2025-01-01", 90)], "begins anew at 20 h"),
+            ([("2023-01-01", 0), ("2025-01-01", 150)], "no reading for 731 days before 2025-01-01"),
+        ],
+    )  # fmt: skip
+    def test_gaps_resets_and_typing_errors_are_told(
+        self, tmp_path: Path, readings: list[tuple[str, float]], told: str
+    ) -> None:
+        log = hour_log(*(("A", day, hours) for day, hours in readings))
+
+        warnings = small_fleet(tmp_path, fleet=WITH_HOURS, hours=log).warnings
+
+        assert len([line for line in warnings if told in line]) == 1
+
+    def test_a_reset_meter_goes_on_from_zero(self, tmp_path: Path) -> None:
+        register = changed(REGISTER, (",400,100,0.2,", ",400,,0.2,"))
+        read = ((2023, 100), (2024, 200), (2025, 80), (2026, 180))
+        log = hour_log(*(("A", f"{year}-01-01", hours) for year, hours in read))
+
+        a = small_fleet(tmp_path, fleet=WITH_HOURS, register=register, hours=log).units[0]
+
+        assert a.hours_per_year == pytest.approx((100 + 80 + 100) / 3, rel=0.01)
+
+    @pytest.mark.parametrize(
+        ("rows", "key", "found"),
+        [
+            ([("A", "2023-01-01", 100), ("A", "2024-01-01", 90)], "row 3, reading", "90"),
+            ([("A", "2023-01-01", 100), ("A", "2023-01-01", 90)], "row 3, date", "a second time"),
+            ([("A", "2027-06-01", 100)], "row 2, date", "2027-06-01"),
+            ([("A", "spring", 100)], "row 2, date", "'spring'"),
+            ([("A", "2023-01-01", -5)], "row 2, reading", "'-5'"),
+            ([("A", "2023-01-01", 0), ("A", "2026-12-01", 450)], "row 2, meter_hours", "400"),
+        ],
+        ids=["runs backwards", "twice a day", "in the future", "not a date", "negative", "register below the log"],
+    )
+    def test_bad_readings_are_refused(
+        self, tmp_path: Path, rows: list[tuple[str, str, float]], key: str, found: str
+    ) -> None:
+        with pytest.raises(InputError, match="found") as caught:
+            small_fleet(tmp_path, fleet=WITH_HOURS, hours=hour_log(*rows))
+
+        (problem,) = caught.value.problems
+        assert problem.key == key
+        assert found in problem.found
+
+
+class TestRepairLog:
+    HEAD = "unit,date,meter_hours,mode,cost\n"
+
+    @pytest.mark.parametrize(
+        ("row", "key", "found"),
+        [
+            ("C,2024-01-01,100,Fuel system,", "row 2, unit", "'C'"),
+            ("A,2024-01-01,100,Fuel,", "row 2, mode", "'Fuel'"),
+            ("A,2024-01-01,9000,Fuel system,", "row 2, meter_hours", "9000"),
+            ("A,2028-01-01,100,Fuel system,", "row 2, date", "2028-01-01"),
+            ("A,2024-01-01,100,Fuel system,=1", "row 2, cost", "'=1'"),
+        ],
+    )
+    def test_bad_rows_are_refused(self, tmp_path: Path, row: str, key: str, found: str) -> None:
+        with pytest.raises(InputError, match="found") as caught:
+            small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=self.HEAD + row + "\n")
+
+        (problem,) = caught.value.problems
+        assert problem.key == key
+        assert found in problem.found
+
+    def test_modes_are_fitted_on_their_own_clocks(self, tmp_path: Path) -> None:
+        rows = [f"A,2024-01-01,{hours},Fuel system,{hours}" for hours in (50, 200, 380)]
+        rows += [f"B,{year}-07-01,20,Wiring," for year in (2025, 2026)] + ["A,2025-01-01,30,Wiring,"]
+
+        fleet = small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=self.HEAD + "\n".join(rows))
+        fits = {fit.mode: fit for fit in fleet.mode_fits}
+
+        fuel, wiring = fits["Fuel system"], fits["Wiring"]
+        assert fuel.fit == fit_power_law(observed([50, 200, 380], [0, 0, 0], [400, 150, 150]))
+        assert fuel.mean_cost == pytest.approx(210.0)
+        assert wiring.fit is not None
+        assert wiring.repairs == 3
+        assert wiring.mean_cost is None
+
+    def test_fits_stand_in_place_of_the_file_only_when_asked(self, tmp_path: Path) -> None:
+        log = self.HEAD + "\n".join(f"A,2024-01-01,{hours},Fuel system," for hours in (50, 200, 380))
+
+        as_told = small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=log)
+        fitted = small_fleet(tmp_path, "fleet.fit_repairs=true", fleet=WITH_REPAIRS, repairs=log)
+
+        fit = fitted.mode_fits[0].fit
+        assert fit is not None
+        assert as_told.file.engines[0].repair[0].scale == 1000.0
+        (mode, _) = fitted.file.engines[0].repair
+        assert (mode.scale, mode.shape) == (fit.scale, fit.shape)
+        assert fitted.file.engines[0].repair[1] == as_told.file.engines[0].repair[1]  # too few repairs of that mode
+
+
+class TestPowerLaw:
+    def test_a_true_law_lies_within_its_interval_about_as_often_as_it_says(self) -> None:
+        generator, held, runs = np.random.default_rng(11), np.zeros(2), 400
+        for _ in range(runs):
+            ages, ends = [], generator.uniform(500.0, 4000.0, 12)
+            for end in ends:
+                arrivals = np.cumsum(generator.exponential(size=60))
+                own = 1000.0 * arrivals ** (1.0 / 1.6)
+                ages += own[own < end].tolist()
+            fit = fit_power_law(observed(ages, np.zeros(12), ends))
+            assert fit is not None
+            (low, high), (least, most) = fit.scale_interval, fit.shape_interval
+            held += low < 1000.0 < high, least < 1.6 < most
+
+        error = np.sqrt(0.95 * 0.05 / runs)
+        assert held / runs == pytest.approx(0.95, abs=4.0 * error)
+
+    def test_lives_cut_short_give_the_life_they_come_from(self) -> None:
+        generator = np.random.default_rng(5)
+        lives = 800.0 * generator.weibull(2.0, 4000)
+        ends = np.minimum(lives, 700.0)
+
+        fit = fit_power_law(observed(lives[lives < 700.0], np.zeros(4000), ends))
+
+        assert fit is not None
+        assert fit.scale_interval[0] < 800.0 < fit.scale_interval[1]
+        assert fit.shape_interval[0] < 2.0 < fit.shape_interval[1]
+
+    def test_too_few_failures_are_no_fit(self) -> None:
+        assert fit_power_law(observed([10.0, 20.0], [0.0], [50.0])) is None
+
+    def test_systems_watched_from_later_on_count_from_there(self) -> None:
+        ages, repaired = mean_cumulative_repairs([30.0, 60.0], [0.0, 50.0], [100.0, 100.0])
+
+        assert ages.tolist() == [30.0, 60.0]
+        assert repaired.tolist() == [1.0, 1.5]
