@@ -1,0 +1,140 @@
+"""The replacement plan of a fleet: which engines go in which year, under a policy and a yearly limit of capital."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from model.fleet.cash import Schedule, capital_of
+from model.fleet.fleet_file import PolicyTerms
+from model.fleet.group_costs import GroupCosts
+from model.fleet.policies import cost_of_waiting, replaced_with, why_due
+from model.fleet.stays import Stay
+from model.inputs.problems import Problem
+
+
+@dataclass(frozen=True)
+class Due:
+    """A unit whose engine is to be replaced in a budget year."""
+
+    place: int
+    """Of the unit in the group."""
+    year: int
+    """Budget year, from 0. [year]"""
+    engine: str
+    """What is bought."""
+    reason: str
+    """Why, in words."""
+    capital: float
+    """Price and fit-up, in money of the day. [money]"""
+
+
+@dataclass(frozen=True)
+class FleetPlan:
+    """What a policy does with a fleet."""
+
+    policy: PolicyTerms
+    """The policy."""
+    schedules: tuple[Schedule, ...]
+    """Stays of each unit, in the order of the register."""
+    bought: tuple[Due, ...]
+    """Replacements, by year."""
+    put_off: tuple[Due, ...]
+    """Replacements that a year's limit did not allow; the same unit stands here once for each year it waits."""
+
+
+def plan_fleet(policy: PolicyTerms, costs: GroupCosts, limit: float | None = None) -> FleetPlan:
+    """
+    Carry a policy through the budget years.
+
+    Where the limit does not allow all, those go first that were due first, and of these by the best plan the ones that
+    waiting costs most, else the oldest; a smaller purchase may still fit where a larger one did not.
+
+    Parameters
+    ----------
+    policy : PolicyTerms
+    costs : GroupCosts
+        The whole fleet.
+    limit : float, optional
+        Most that may be spent on engines in a budget year. [money]
+
+    Returns
+    -------
+    FleetPlan
+    """
+    now = [Stay(unit.engine, 0, costs.horizon, is_held=True) for unit in costs.units]
+    done: list[list[Stay]] = [[] for _ in costs.units]
+    first_due: dict[int, int] = {}
+    bought, put_off = list[Due](), list[Due]()
+    for year in range(costs.horizon):
+        due = list(_due_in(policy, costs, now, year))
+        for one in due:
+            first_due.setdefault(one.place, year)
+        left = float("inf") if limit is None else limit
+        for one in sorted(due, key=lambda one: _urgency(policy, costs, now[one.place], (one, first_due[one.place]))):
+            if one.capital > left + 1e-9:
+                put_off.append(one)
+                continue
+            left -= one.capital
+            bought.append(one)
+            del first_due[one.place]
+            going = now[one.place]
+            if year > going.begin:
+                done[one.place].append(replace(going, years=year - going.begin))
+            now[one.place] = Stay(one.engine, year, costs.horizon - year, is_held=False, reason=one.reason)
+    schedules = tuple((*before, last) for before, last in zip(done, now, strict=True))
+    return FleetPlan(policy, schedules, tuple(bought), tuple(put_off))
+
+
+def _due_in(policy: PolicyTerms, costs: GroupCosts, now: Sequence[Stay], year: int) -> Iterable[Due]:
+    """Units whose engine is due at the start of a budget year."""
+    for place, stay in enumerate(now):
+        reason = why_due(policy, costs, place, stay, year)
+        if reason is not None:
+            engine = replaced_with(policy, costs, place, stay, year)
+            yield Due(place, year, engine, reason, capital_of(costs.cases, costs.units[place], engine, year))
+
+
+def _urgency(policy: PolicyTerms, costs: GroupCosts, stay: Stay, one: tuple[Due, int]) -> tuple[int, float, int]:
+    """Order in which purchases are made: the lowest first."""
+    due, since = one
+    if policy.best_plan:
+        return 0, -cost_of_waiting(costs, due.place, stay, due.year), due.place
+    return since, -costs.age(due.place, stay, due.year), due.place
+
+
+def cost_of_plan(costs: GroupCosts, plan: FleetPlan) -> float:
+    """Present value of a plan over the horizon, what engines are worth at its end taken off. [money]"""
+    return sum(costs.cost_of(place, schedule) for place, schedule in enumerate(plan.schedules))
+
+
+def limit_problems(costs: GroupCosts, label: str) -> list[Problem]:
+    """
+    A yearly limit that is too small to buy even one engine, told with the year.
+
+    Parameters
+    ----------
+    costs : GroupCosts
+        The whole fleet.
+    label : str
+        The fleet file's name.
+
+    Returns
+    -------
+    list of Problem
+        None, or one with the first such year.
+    """
+    limit = costs.file.fleet.yearly_limit
+    if limit is None:
+        return []
+    start = costs.file.fleet.budget_start
+    kinds = {(unit.count, engine): unit for place, unit in enumerate(costs.units) for engine in costs.candidates(place)}
+    for year in range(costs.horizon):
+        least, engine = min(
+            (capital_of(costs.cases, unit, engine, year), engine) for (_, engine), unit in kinds.items()
+        )
+        if least > limit:
+            allowed = (
+                f"at least {least:,.0f}, what {engine!r} with fit-up costs in the year from {start.year + year}: "
+                "less can never buy one engine then"
+            )
+            return [Problem(label, "fleet.yearly_limit", f"{limit:,.10g}", allowed)]
+    return []

@@ -1,0 +1,206 @@
+"""The replacement plan: dynamic programming against brute force, policies, and the yearly limit."""
+
+import itertools
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from model.fleet.best_plan import Plan, StayCosts, best_plan, cost_of_plan
+from model.fleet.fleet_file import FleetFile, PolicyTerms
+from model.fleet.group_costs import GroupCosts
+from model.fleet.policies import cost_of_waiting
+from model.fleet.replacement import cost_of_plan as cost_of_fleet
+from model.fleet.replacement import limit_problems, plan_fleet
+from model.fleet.stays import Stay
+from model.measures import cost_of
+from tests.small_fleet import fleet_file, unit
+from tests.tolerances import IDENTITY, REGRESSION
+
+COSTS = st.integers(-50, 400).map(float)
+
+
+def every_plan(horizon: int, candidates: int) -> Iterator[Plan]:
+    """All plans there are: how long the engine found there stays, then every way to fill the rest."""
+
+    def fill(year: int) -> Iterator[tuple[tuple[int, int, int], ...]]:
+        if year == horizon:
+            yield ()
+        for years in range(1, horizon - year + 1):
+            for candidate, rest in itertools.product(range(candidates), fill(year + years)):
+                yield ((candidate, year, years), *rest)
+
+    for first in range(horizon + 1):
+        for bought in fill(first):
+            yield Plan(0.0, first, bought)
+
+
+@st.composite
+def stay_costs(draw: st.DrawFn) -> StayCosts:
+    """Any costs of stays over a few years with one or two candidates."""
+    horizon, candidates = draw(st.integers(1, 5)), draw(st.integers(1, 2))
+    held = np.array(draw(st.lists(COSTS, min_size=horizon + 1, max_size=horizon + 1)))
+    new = np.full((candidates, horizon, horizon + 1), np.inf)
+    for candidate, begin in itertools.product(range(candidates), range(horizon)):
+        for years in range(1, horizon - begin + 1):
+            new[candidate, begin, years] = draw(COSTS)
+    return StayCosts(held, new)
+
+
+@settings(max_examples=60)
+@given(costs=stay_costs())
+def test_dynamic_programming_equals_brute_force_over_all_plans(costs: StayCosts) -> None:
+    plan = best_plan(costs)
+
+    candidates, horizon = costs.new.shape[:2]
+    assert plan.cost == pytest.approx(min(cost_of_plan(costs, other) for other in every_plan(horizon, candidates)))
+    assert cost_of_plan(costs, plan) == pytest.approx(plan.cost, rel=IDENTITY)
+
+
+def costs_of(file: FleetFile, *units_there: object) -> GroupCosts:
+    """Costs of units on a fleet file; the usual unit where none is given."""
+    return GroupCosts(file, units_there or (unit(),))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("resale", [0.05, 0.3])
+@pytest.mark.parametrize("hours", [20.0, 400.0])
+def test_the_best_plan_of_a_unit_equals_brute_force(resale: float, hours: float) -> None:
+    wearing = [{"name": "Wear", "clock": "hours", "scale": 300.0, "shape": 2.5, "parts_price": 500.0}]
+    four = {"repair": wearing, "resale": {"yearly_decline": resale}}
+    costs = costs_of(fleet_file({"trade_in": 0.9}, four), unit(hours_per_year=hours))
+
+    found = plan_fleet(PolicyTerms(best_plan=True), costs)
+
+    table = costs.stay_costs(0)
+    brute = min(cost_of_plan(table, plan) for plan in every_plan(4, 2))
+    assert cost_of_fleet(costs, found) == pytest.approx(brute, rel=IDENTITY)
+
+
+def test_no_policy_beats_the_best_plan() -> None:
+    wearing = [{"name": "Wear", "clock": "years", "scale": 2.0, "shape": 2.0, "parts_price": 700.0}]
+    costs = costs_of(fleet_file(four={"repair": wearing}), unit("A"), unit("B", age=6.0), unit("C", "Two-stroke"))
+    others = [{"keep": True}, {"at_age": 3.0}, {"at_meter_hours": 300.0}, {"at_economic_life": True}]
+
+    best = cost_of_fleet(costs, plan_fleet(PolicyTerms(best_plan=True), costs))
+
+    for terms in [*others, {"repair_share": 0.2}]:
+        assert cost_of_fleet(costs, plan_fleet(PolicyTerms(**terms), costs)) >= best - 1e-9  # type: ignore[arg-type]
+
+
+class TestPolicies:
+    def stays(self, policy: dict[str, object], costs: GroupCosts) -> list[tuple[str, int, int]]:
+        """Engine, begin and years of the first unit's stays."""
+        (schedule, *_) = plan_fleet(PolicyTerms(**policy), costs).schedules  # type: ignore[arg-type]
+        return [(stay.engine, stay.begin, stay.years) for stay in schedule]
+
+    def test_at_an_age(self) -> None:  # two years old: three after one more; the new one is three at the end of year 4
+        assert self.stays({"at_age": 3.0}, costs_of(fleet_file())) == [("Four-stroke", 0, 1), ("Four-stroke", 1, 3)]
+
+    def test_already_past_the_age(self) -> None:
+        costs = costs_of(fleet_file(), unit(age=7.0))
+
+        assert self.stays({"at_age": 3.0}, costs) == [("Four-stroke", 0, 3), ("Four-stroke", 3, 1)]
+
+    def test_at_meter_hours(self) -> None:  # 200 h and 100 h a year
+        costs = costs_of(fleet_file())
+
+        assert self.stays({"at_meter_hours": 400.0}, costs) == [("Four-stroke", 0, 2), ("Four-stroke", 2, 2)]
+
+    def test_what_may_not_be_bought_is_replaced_by_the_first_candidate(self) -> None:
+        costs = costs_of(fleet_file({"candidates": ["Four-stroke"]}), unit(engine="Two-stroke"))
+
+        assert self.stays({"at_age": 3.0}, costs) == [("Two-stroke", 0, 1), ("Four-stroke", 1, 3)]
+
+    def test_at_the_economic_life(self) -> None:
+        # No resale and no wear: the longer the better, so nothing is replaced within the range of 20 years.
+        four = {"repair": [{"name": "Rest", "clock": "years", "scale": 1.0, "shape": 1.0}], "resale": None}
+        costs = costs_of(fleet_file(four=four))
+
+        assert costs.economic_life(0, "Four-stroke") == 20.0
+        assert self.stays({"at_economic_life": True}, costs) == [("Four-stroke", 0, 4)]
+
+    def test_when_one_repair_costs_too_much(self) -> None:
+        # 1,200 against 6,000 x 0.8^age: 0.31 at two years, 0.39 at three, 0.49 at four.
+        mode = {"name": "Block", "clock": "years", "scale": 5.0, "shape": 1.0, "parts_price": 1200.0}
+        costs = costs_of(fleet_file(four={"repair": [mode], "warranty": None}))
+
+        plan = plan_fleet(PolicyTerms(repair_share=0.4), costs)
+
+        assert [(due.year, due.reason) for due in plan.bought] == [
+            (2, "one repair costs 49 % of its value, limit 40 %")
+        ]
+        assert costs.one_repair_share(0, Stay("Four-stroke", 0, 4, True), 1) == pytest.approx(1200 / (6000 * 0.8**3))
+
+    def test_keep(self) -> None:
+        assert self.stays({"keep": True}, costs_of(fleet_file(), unit(age=40.0))) == [("Four-stroke", 0, 4)]
+
+
+class TestLimit:
+    UNITS = tuple(unit(name, age=age) for name, age in (("A", 4.0), ("B", 9.0), ("C", 6.0)))
+
+    def test_what_does_not_fit_is_put_off_oldest_first(self) -> None:
+        costs = costs_of(fleet_file(), *self.UNITS)
+
+        plan = plan_fleet(PolicyTerms(at_age=3.0), costs, limit=7000.0)  # 6,500 an engine with fit-up
+
+        bought, put_off = (
+            [(due.year, self.UNITS[due.place].name) for due in one] for one in (plan.bought, plan.put_off)
+        )
+        assert bought == [(0, "B"), (1, "C"), (2, "A"), (3, "B")]
+        assert put_off == [(0, "C"), (0, "A"), (1, "A")]
+
+    def test_no_year_spends_more_than_the_limit(self) -> None:
+        costs = costs_of(fleet_file(), *self.UNITS, unit("D", "Two-stroke", age=8.0))
+
+        for policy in (PolicyTerms(at_age=2.0), PolicyTerms(best_plan=True)):
+            bought = plan_fleet(policy, costs, limit=13_500.0).bought
+            assert all(sum(due.capital for due in bought if due.year == year) <= 13_500.0 for year in range(4))
+
+    def test_a_limit_never_makes_the_best_plan_cheaper(self) -> None:
+        wearing = [{"name": "Wear", "clock": "years", "scale": 2.0, "shape": 2.0, "parts_price": 900.0}]
+        costs = costs_of(fleet_file(four={"repair": wearing}), *self.UNITS)
+        best = PolicyTerms(best_plan=True)
+
+        free, limited = (cost_of_fleet(costs, plan_fleet(best, costs, limit)) for limit in (None, 7000.0))
+
+        assert plan_fleet(best, costs).bought
+        assert limited > free
+
+    def test_waiting_for_the_best_time_pays(self) -> None:
+        costs = costs_of(fleet_file())
+        (stay, *_) = plan_fleet(PolicyTerms(best_plan=True), costs).schedules[0]
+
+        waits = [cost_of_waiting(costs, 0, Stay("Four-stroke", 0, 4, True), year) for year in range(stay.years)]
+
+        assert all(wait < 0.0 for wait in waits)
+
+    def test_too_small_to_ever_buy_one_engine_is_told_with_the_year(self) -> None:
+        assert limit_problems(costs_of(fleet_file({"yearly_limit": 5500.0})), "fleet.toml") == []
+        (problem,) = limit_problems(costs_of(fleet_file({"yearly_limit": 5499.0})), "fleet.toml")
+        assert (problem.key, problem.found) == ("fleet.yearly_limit", "5,499")
+        assert "2027" in problem.allowed
+
+    def test_a_limit_that_prices_outgrow_is_told_with_that_year(self) -> None:
+        file = fleet_file({"yearly_limit": 5700.0}, money={"inflation": 0.02})
+
+        (problem,) = limit_problems(costs_of(file), "fleet.toml")  # 5,500 x 1.02^2 = 5,722
+
+        assert "at least 5,722" in problem.allowed
+        assert "2029" in problem.allowed
+
+
+@pytest.mark.parametrize("trade_in", [1.0, 0.7])
+def test_a_kept_engine_bought_now_is_the_single_comparison(trade_in: float) -> None:
+    # A boat without a worthwhile engine: sold at once for nothing, a new one kept to the horizon.
+    file = fleet_file({"trade_in": trade_in}, money={"inflation": 0.02, "discount_rate": 0.05})
+    costs = costs_of(file)
+    stay = Stay("Four-stroke", 0, 4, is_held=False)
+
+    case = costs.cases.of(costs.units[0], stay)
+    single = cost_of(case)
+
+    sold = single.elements[list(single.elements)[-1]].present_value
+    expected = single.total.present_value - (1.0 - trade_in) * sold
+    assert costs.stay_costs(0).new[0, 0, 4] == pytest.approx(expected, rel=REGRESSION)
