@@ -1,0 +1,169 @@
+"""The budget: cash by year, element, site and technology, expected and with its spread."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+import numpy as np
+from numpy.typing import NDArray
+
+from model.fleet.cash import ELEMENTS, RESALE, Cases, Rows, Schedule, cash_by_year, owned, stated_rows, value_got
+from model.fleet.fleet_file import FleetFile
+from model.fleet.groups import InProcess, groups_of, in_order
+from model.fleet.register import Unit
+
+Amounts = NDArray[np.float64]
+
+Part = tuple[str, str]
+"""Site and technology."""
+
+SHARES = (0.5, 0.8, 0.95)
+"""Shares of the trials that a budget holds for. [-]"""
+
+CONTINGENCY_SHARE = 0.8
+"""The budget that holds in this share of the trials, less the expected one, is the contingency. [-]"""
+
+Scheduled = tuple[Unit, Schedule]
+"""A unit and its stays."""
+
+RowsOf = Callable[[FleetFile, Unit], Rows]
+"""Hours of a unit over the horizon, and the levels of prices that they meet."""
+
+
+@dataclass(frozen=True)
+class GroupCash:
+    """Cash of a group of units."""
+
+    by_part: Mapping[Part, Amounts]
+    """Mean over the rows by site and technology, each of shape (element, year). [money]"""
+    totals: Amounts
+    """Of every row, shape (row, year). [money]"""
+
+
+@dataclass(frozen=True)
+class Budget:
+    """The budget of a fleet, in cash and nominal money."""
+
+    by_part: Mapping[Part, Amounts]
+    """Expected, by site and technology, each of shape (element, year). [money]"""
+    totals: Amounts
+    """Of every trial, shape (trial, year); a single row without trials. [money]"""
+    units: int
+    """Units counted: fewer than the register has when the run was cut short."""
+
+    @property
+    def by_element(self) -> Amounts:
+        """Expected, shape (element, year). [money]"""
+        return np.asarray(sum(self.by_part.values(), np.zeros((len(ELEMENTS), self.totals.shape[-1]))))
+
+    @property
+    def expected(self) -> Amounts:
+        """Expected, shape (year,). [money]"""
+        return np.asarray(self.by_element.sum(axis=0))
+
+    def quantile(self, share: float) -> Amounts:
+        """The budget of each year that holds in a share of the trials, shape (year,). [money]"""
+        return np.asarray(np.quantile(self.totals, share, axis=0))
+
+    @property
+    def contingency(self) -> Amounts:
+        """The 80 % budget less the expected one, shape (year,). [money]"""
+        return np.asarray(self.quantile(CONTINGENCY_SHARE) - self.expected)
+
+    @property
+    def standard_errors(self) -> Amounts:
+        """Monte Carlo standard error of the expected total, shape (year,); 0 without trials. [money]"""
+        trials = self.totals.shape[0]
+        if trials < 2:
+            return np.zeros(self.totals.shape[-1])
+        return np.asarray(self.totals.std(axis=0, ddof=1) / np.sqrt(trials))
+
+
+def cash_of_unit(cases: Cases, scheduled: Scheduled, rows: Rows) -> Iterable[tuple[Part, Amounts]]:
+    """
+    Cash of one unit, stay by stay.
+
+    Parameters
+    ----------
+    cases : Cases
+    scheduled : (Unit, tuple of Stay)
+    rows : Rows
+        Hours of shape (..., year).
+
+    Yields
+    ------
+    ((str, str), ndarray of shape (element, ..., year))
+        Site and technology of the stay's engine; nominal. [money]
+    """
+    unit, schedule = scheduled
+    file, horizon = cases.file, rows.hours.shape[-1]
+    if not schedule[0].is_held:
+        got = np.zeros((len(ELEMENTS), *rows.hours.shape))
+        got[RESALE, ..., 0] = -value_got(cases, unit, rows.levels)
+        yield (unit.site, file.engine(unit.engine).technology.value), got
+    for stay in schedule:
+        ownership = owned(cases, unit, stay, rows)
+        yield (unit.site, file.engine(stay.engine).technology.value), cash_by_year(ownership, stay, horizon)
+
+
+def group_cash(file: FleetFile, rows_of: RowsOf, group: Sequence[Scheduled]) -> GroupCash:
+    """
+    Cash of a group of units: one task.
+
+    Parameters
+    ----------
+    file : FleetFile
+    rows_of : function
+        Gives each unit its rows.
+    group : sequence of (Unit, tuple of Stay)
+
+    Returns
+    -------
+    GroupCash
+    """
+    cases, by_part, totals = Cases(file), dict[Part, Amounts](), np.zeros((1, file.fleet.horizon))
+    for scheduled in group:
+        rows = rows_of(file, scheduled[0])
+        for part, cash in cash_of_unit(cases, scheduled, rows):
+            flat = cash.reshape(len(ELEMENTS), -1, cash.shape[-1])
+            by_part[part] = by_part.get(part, 0.0) + flat.mean(axis=1)
+            totals = totals + flat.sum(axis=0)
+    return GroupCash(by_part, totals)
+
+
+def stated_rows_of(file: FleetFile, unit: Unit) -> Rows:
+    """A unit's mean hours at stated prices: one row. [h/year]"""
+    return stated_rows(unit, file.fleet.horizon)
+
+
+def budget_of(
+    file: FleetFile,
+    scheduled: Sequence[Scheduled],
+    rows_of: RowsOf = stated_rows_of,
+    results: Iterable[GroupCash] | None = None,
+) -> Budget:
+    """
+    The budget of units on their schedules.
+
+    Parameters
+    ----------
+    file : FleetFile
+    scheduled : sequence of (Unit, tuple of Stay)
+    rows_of : function
+        Gives each unit its rows: its mean hours, or those of many trials.
+    results : iterable of GroupCash, optional
+        Of `groups_of(scheduled)` in order, from an executor; it may end early, and the budget then holds what came.
+
+    Returns
+    -------
+    Budget
+    """
+    groups = groups_of(scheduled)
+    if results is None:
+        results = in_order(InProcess(), partial(group_cash, file, rows_of), groups)
+    by_part, totals, units = dict[Part, Amounts](), np.zeros((1, file.fleet.horizon)), 0
+    for group, result in zip(groups, results, strict=False):
+        for part, cash in result.by_part.items():
+            by_part[part] = by_part.get(part, 0.0) + cash
+        totals, units = totals + result.totals, units + len(group)
+    return Budget(by_part, totals, units)

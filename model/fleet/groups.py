@@ -1,0 +1,131 @@
+"""Fixed groups of units as tasks on any executor; partial results come back in the order of the groups.
+
+The groups do not depend on how many workers there are, and partial sums are added in their order, so the same fleet
+gives the same bits in one process, in threads, in several processes or on a cluster.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
+from contextlib import contextmanager
+from enum import StrEnum
+from typing import Any, TypeVar
+
+UNITS_OF_A_GROUP = 25
+"""Units of one task."""
+
+Item = TypeVar("Item")
+Result = TypeVar("Result")
+
+
+class Workers(StrEnum):
+    """Where tasks run."""
+
+    HERE = "here"
+    THREADS = "threads"
+    PROCESSES = "processes"
+
+
+class InProcess(Executor):
+    """An executor that runs each task when it is submitted: no threads, no pickling."""
+
+    def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
+        """Run a task now; what it returns or raises is in the future."""
+        future: Future[Any] = Future()
+        try:
+            future.set_result(fn(*args, **kwargs))
+        except Exception as error:
+            future.set_exception(error)
+        return future
+
+
+def groups_of(items: Sequence[Item], size: int = UNITS_OF_A_GROUP) -> list[Sequence[Item]]:
+    """
+    Items in groups of a fixed size, the last one perhaps smaller.
+
+    >>> groups_of([1, 2, 3], 2)
+    [[1, 2], [3]]
+    """
+    return [items[begin : begin + size] for begin in range(0, len(items), size)]
+
+
+@contextmanager
+def executor_of(workers: Workers, number: int, dask_address: str | None = None) -> Iterator[Executor]:
+    """
+    An executor for the time of a `with` block.
+
+    Parameters
+    ----------
+    workers : Workers
+        In this process, in threads, or in processes of this machine.
+    number : int
+        How many threads or processes.
+    dask_address : str, optional
+        Scheduler of a running Dask cluster, whose workers are used in place of all these.
+
+    Yields
+    ------
+    concurrent.futures.Executor
+
+    Raises
+    ------
+    ImportError
+        If a Dask address is given and Dask is not installed.
+    OSError
+        If no cluster answers there.
+    """
+    if dask_address is not None:
+        import distributed
+
+        connect: Any = distributed.Client
+        with connect(dask_address, timeout=10) as client:
+            yield client.get_executor()
+    elif workers is Workers.HERE or number <= 1:
+        yield InProcess()
+    elif workers is Workers.THREADS:
+        with ThreadPoolExecutor(number) as threads:
+            yield threads
+    else:
+        import multiprocessing
+
+        # Started afresh: a copy of a process with compiled code and threads in it may hang.
+        context = multiprocessing.get_context("spawn")
+        with ProcessPoolExecutor(number, mp_context=context) as processes:
+            yield processes
+
+
+def in_order(
+    executor: Executor,
+    task: Callable[[Item], Result],
+    items: Sequence[Item],
+    done: Callable[[int, int], None] = lambda _done, _all: None,
+) -> Iterator[Result]:
+    """
+    Results of a task for every item, in the order of the items.
+
+    Parameters
+    ----------
+    executor : concurrent.futures.Executor
+    task : function
+        Of one item; a function of a module, or a partial of one, where other processes run it.
+    items : sequence
+    done : function, optional
+        Told after each result how many there are, of how many.
+
+    Yields
+    ------
+    Result
+        When the caller stops early, tasks that have not begun are not run.
+    """
+    if isinstance(executor, InProcess):
+        for number, item in enumerate(items, start=1):
+            yield task(item)
+            done(number, len(items))
+        return
+    futures = [executor.submit(task, item) for item in items]
+    try:
+        for number, future in enumerate(futures, start=1):
+            yield future.result()
+            done(number, len(items))
+    finally:
+        for future in futures:
+            future.cancel()

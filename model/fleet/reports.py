@@ -1,0 +1,275 @@
+"""Budgets, plans and economic lives as plain data: for JSON as documented in the README, and as flat rows."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from model import wording
+from model.fleet.budget import SHARES, Budget
+from model.fleet.cash import ELEMENTS
+from model.fleet.economic_life import BestMeter, EconomicLife
+from model.fleet.planned_renewal import PlannedRenewal
+from model.fleet.reading import Fleet
+from model.fleet.replacement import Due, FleetPlan
+
+Rows = list[dict[str, Any]]
+
+
+def year_of(fleet: Fleet, year: int) -> int:
+    """Calendar year in which a budget year begins. [year]"""
+    return fleet.terms.budget_start.year + year
+
+
+def budget_report(fleet: Fleet, budget: Budget, bought: Iterable[Due]) -> dict[str, Any]:
+    """
+    A budget by year, with its spread, elements and replacements.
+
+    The contingency is that of all years together: what it takes beyond the expected budget for each year to hold with
+    80 %.
+    """
+    elements, quantiles = budget.by_element, {share: budget.quantile(share) for share in SHARES}
+    names = _names_by_year(fleet, bought)
+    return {
+        "years": [
+            {
+                "year": year_of(fleet, year),
+                "expected": float(budget.expected[year]),
+                "quantiles": {f"{share:g}": float(quantiles[share][year]) for share in SHARES},
+                "elements": {element.value: float(elements[row, year]) for row, element in enumerate(ELEMENTS)},
+                "replacements": names.get(year, []),
+            }
+            for year in range(fleet.terms.horizon)
+        ],
+        "contingency": float(budget.contingency.sum()),
+    }
+
+
+def _names_by_year(fleet: Fleet, bought: Iterable[Due]) -> dict[int, list[str]]:
+    """Names of the units replaced in each year."""
+    found: dict[int, list[str]] = {}
+    for due in sorted(bought, key=lambda one: one.place):
+        found.setdefault(due.year, []).append(fleet.units[due.place].name)
+    return found
+
+
+BUDGET_COLUMNS = ("year", "site", "technology", "element", "expected")
+"""Columns of a budget as flat rows."""
+
+
+def budget_rows(fleet: Fleet, budget: Budget) -> Rows:
+    """The expected budget as flat rows, by year, site, technology and element."""
+    return [
+        {
+            "year": year_of(fleet, year),
+            "site": site,
+            "technology": technology,
+            "element": element.value,
+            "expected": float(cash[row, year]),
+        }
+        for (site, technology), cash in budget.by_part.items()
+        for year in range(fleet.terms.horizon)
+        for row, element in enumerate(ELEMENTS)
+        if np.any(cash[row])
+    ]
+
+
+YEAR_COLUMNS = ("year", "expected", "standard_error", *(f"{share:g}" for share in SHARES), "contingency")
+"""Columns of a budget by year."""
+
+
+def year_rows(fleet: Fleet, budget: Budget) -> Rows:
+    """The budget by year with its spread."""
+    quantiles = {f"{share:g}": budget.quantile(share) for share in SHARES}
+    errors, contingency = budget.standard_errors, budget.contingency
+    return [
+        {"year": year_of(fleet, year), "expected": float(budget.expected[year]), "standard_error": float(errors[year])}
+        | {name: float(values[year]) for name, values in quantiles.items()}
+        | {"contingency": float(contingency[year])}
+        for year in range(fleet.terms.horizon)
+    ]
+
+
+DUE_COLUMNS = ("year", "unit", "site", "engine", "bought", "reason", "capital")
+"""Columns of a list of replacements."""
+
+
+def due_rows(fleet: Fleet, due: Iterable[Due]) -> Rows:
+    """Replacements as flat rows, by year and in the order of the register."""
+    return [
+        {
+            "year": year_of(fleet, one.year),
+            "unit": fleet.units[one.place].name,
+            "site": fleet.units[one.place].site,
+            "engine": fleet.units[one.place].engine,
+            "bought": one.engine,
+            "reason": one.reason,
+            "capital": one.capital,
+        }
+        for one in sorted(due, key=lambda one: (one.year, one.place))
+    ]
+
+
+@dataclass(frozen=True)
+class PolicyCost:
+    """What a policy costs over the horizon."""
+
+    plan: FleetPlan
+    """What it does, within the yearly limit."""
+    cost: float
+    """Present value, what the engines are worth at the horizon taken off. [money]"""
+    cost_without_limit: float
+    """The same without the yearly limit. [money]"""
+
+
+POLICY_COLUMNS = ("policy", "present_value", "saves", "replacements", "put_off", "limit_costs")
+"""Columns of a comparison of policies."""
+
+
+def policy_rows(costs: Sequence[PolicyCost]) -> Rows:
+    """Policies, today's first: cost, what each saves against today's, and what the yearly limit costs."""
+    return [
+        {
+            "policy": one.plan.policy.in_words,
+            "present_value": one.cost,
+            "saves": costs[0].cost - one.cost,
+            "replacements": len(one.plan.bought),
+            "put_off": len({(due.place, due.engine) for due in one.plan.put_off}),
+            "limit_costs": one.cost - one.cost_without_limit,
+        }
+        for one in costs
+    ]
+
+
+def plan_report(fleet: Fleet, costs: Sequence[PolicyCost]) -> dict[str, Any]:
+    """Policies compared, and what the cheapest of them and today's replace and put off."""
+    return {
+        "policies": policy_rows(costs),
+        "plans": [
+            {
+                "policy": one.plan.policy.in_words,
+                "replacements": due_rows(fleet, one.plan.bought),
+                "put_off": due_rows(fleet, one.plan.put_off),
+            }
+            for one in costs
+        ],
+    }
+
+
+PLAN_COLUMNS = ("policy", *DUE_COLUMNS, "put_off")
+"""Columns of the plans of all policies."""
+
+
+def plan_rows(fleet: Fleet, costs: Sequence[PolicyCost]) -> Rows:
+    """Replacements of every policy as flat rows, those that the limit puts off among them."""
+    return [
+        {"policy": one.plan.policy.in_words, **row, "put_off": is_put_off}
+        for one in costs
+        for is_put_off, due in (("no", one.plan.bought), ("yes", one.plan.put_off))
+        for row in due_rows(fleet, due)
+    ]
+
+
+@dataclass(frozen=True)
+class EngineLife:
+    """The economic life of one engine in its use."""
+
+    name: str
+    """The engine."""
+    hours: float
+    """Hours a year. [h/year]"""
+    life: EconomicLife
+    """At those hours."""
+    by_hours: tuple[tuple[float, float], ...]
+    """Other hours a year and the best age there. [h/year, year]"""
+    best_meter: BestMeter | None
+    """Best meter reading; None at zero hours."""
+    renewals: Mapping[str, PlannedRenewal]
+    """Parts that are renewed at a repair, by failure mode."""
+    by_trials: EconomicLife | None = None
+    """The same over the trials; None without."""
+
+
+def life_report(lives: Iterable[EngineLife]) -> dict[str, Any]:
+    """Economic lives; by trials where there are trials."""
+    return {
+        "engines": [
+            {
+                "name": one.name,
+                "by_age": [
+                    {"age": age, "equivalent_annual_cost": cost}
+                    for age, cost in zip(
+                        (one.by_trials or one.life).ages, (one.by_trials or one.life).costs, strict=True
+                    )
+                ],
+                "best_age": (one.by_trials or one.life).best_age,
+                "within_2_percent": list((one.by_trials or one.life).about_as_good),
+            }
+            for one in lives
+        ]
+    }
+
+
+LIFE_COLUMNS = ("engine", "hours_per_year", "age", "meter_hours", "equivalent_annual_cost", "by_trials")
+"""Columns of economic lives as flat rows."""
+
+
+def life_rows(lives: Iterable[EngineLife]) -> Rows:
+    """Economic lives as flat rows, one for each engine and age."""
+    return [
+        {
+            "engine": one.name,
+            "hours_per_year": one.hours,
+            "age": age,
+            "meter_hours": age * one.hours,
+            "equivalent_annual_cost": cost,
+            "by_trials": None if one.by_trials is None else one.by_trials.costs[place],
+        }
+        for one in lives
+        for place, (age, cost) in enumerate(zip(one.life.ages, one.life.costs, strict=True))
+    ]
+
+
+FIT_COLUMNS = (
+    "engine", "mode", "clock", "repairs", "scale", "scale_low", "scale_high", "shape", "shape_low", "shape_high",
+    "mean_cost",
+)  # fmt: skip
+"""Columns of the failure modes fitted from a repair log."""
+
+
+def fit_rows(fleet: Fleet) -> Rows:
+    """Failure modes as the repair log has them, with 95 % intervals; empty cells where there were too few repairs."""
+    rows: Rows = []
+    for one in fleet.mode_fits:
+        row: dict[str, Any] = {"engine": one.engine, "mode": one.mode, "clock": one.clock.value}
+        row |= {"repairs": one.repairs, "mean_cost": one.mean_cost}
+        if one.fit is not None:
+            (low, high), (lowest, highest) = one.fit.scale_interval, one.fit.shape_interval
+            row |= {"scale": one.fit.scale, "scale_low": low, "scale_high": high}
+            row |= {"shape": one.fit.shape, "shape_low": lowest, "shape_high": highest}
+        rows.append(row)
+    return rows
+
+
+def element_rows(fleet: Fleet, budget: Budget) -> Rows:
+    """The expected budget by element, a column for each year; elements that cost nothing are left out."""
+    cash = budget.by_element
+    return [
+        {"element": wording.ELEMENT_LABELS[element]}
+        | {str(year_of(fleet, year)): float(cash[row, year]) for year in range(fleet.terms.horizon)}
+        for row, element in enumerate(ELEMENTS)
+        if np.any(cash[row])
+    ]
+
+
+UNIT_COLUMNS = ("unit", "engine", "count", "age", "meter_hours", "hours_per_year", "variation", "site", "note")
+"""Columns of the units on the first budget day."""
+
+
+def unit_rows(fleet: Fleet) -> Rows:
+    """The units on the first budget day."""
+    return [
+        {"unit": unit.name} | {name: getattr(unit, name) for name in UNIT_COLUMNS if name != "unit"}
+        for unit in fleet.units
+    ]
