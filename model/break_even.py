@@ -184,8 +184,6 @@ def pays_from(
     float or None
         0 from the start, None for never within the period. [year]
     """
-    from scipy.optimize import brentq
-
     tiny = 1e-9 * max(1.0, float(np.max(np.abs(after))))
     if after[-1] > tiny:
         return None
@@ -197,9 +195,19 @@ def pays_from(
             continue
         low, high = float(times[index - 1]), float(times[index])
         if between is not None:
-            return float(brentq(between, low, high, xtol=1e-12)) if between(high) < 0.0 else high
+            return _crossing(between, low, high)
         return float(low + (high - low) * start / (start - before[index]))
     return 0.0
+
+
+def _crossing(difference: Callable[[float], float], low: float, high: float) -> float:
+    """Where a difference that is above zero just after `low` falls to zero, by bisection; loads no root finder."""
+    while high - low > SAME_TIME * 1e-3:
+        middle = 0.5 * (low + high)
+        if not low < middle < high:
+            break
+        low, high = (middle, high) if difference(middle) > 0.0 else (low, middle)
+    return high
 
 
 @dataclass(frozen=True)
