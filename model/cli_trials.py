@@ -109,3 +109,53 @@ def _run(
     except StoppedError as stop:
         telling_trials.stopped(stop.done, stop.wanted)
         raise typer.Exit(130) from stop
+
+
+@app.command(name="flip-points")
+def flip_points(
+    file: File,
+    style: FormatOption = Format.TABLE,
+    years: YearsOption = None,
+    hours: HoursOption = None,
+    sets: SetOption = None,
+) -> None:
+    """At which fuel price, labour rate, price, hours and so on another engine becomes the cheapest."""
+    from model import reports, search_reports, telling_out, telling_trials
+    from model.uncertainty import flip_points as searched
+
+    reading = read(file, (years, hours, sets), style)
+    telling_out.say_preparing()
+    flips = searched.flip_points(reading.scenario)
+    rows = search_reports.flip_rows(flips)
+    write(
+        style,
+        {"flips": rows},
+        lambda: reports.csv_text(rows, search_reports.FLIP_COLUMNS),
+        lambda: telling_trials.flips_table(reading, flips),
+    )
+
+
+@app.command()
+def sensitivity(
+    file: File,
+    style: FormatOption = Format.TABLE,
+    years: YearsOption = None,
+    hours: HoursOption = None,
+    sets: SetOption = None,
+    seed: SeedOption = 1,
+) -> None:
+    """Which uncertain input moves the answer: its swing, and its share of the variance."""
+    from model import reports, search_reports, telling_out, telling_trials
+    from model.uncertainty.sensitivity import sensitivity as sensitivity_of
+
+    reading = read(file, (years, hours, sets), style)
+    refuse_too_many_failures(reading, style)
+    telling_out.say_preparing()
+    found = sensitivity_of(reading.scenario, seed)
+    report = search_reports.sensitivity_report(reading.scenario, found, seed)
+    write(
+        style,
+        report,
+        lambda: reports.csv_text(report["inputs"], search_reports.INPUT_COLUMNS),
+        lambda: telling_trials.sensitivity_table(reading, found),
+    )

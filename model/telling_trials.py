@@ -2,19 +2,21 @@
 
 import math
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from rich import box
 from rich.table import Table
 
-from model import wording
+from model import wording, wording_of_trials
 from model.telling_out import cautions_of, print_notes, screen
 
 if TYPE_CHECKING:
     from model.inputs.reading import Reading
+    from model.uncertainty.flip_points import FlipPoint
     from model.uncertainty.intervals import Estimate
+    from model.uncertainty.sensitivity import Sensitivity
     from model.uncertainty.summary import Summary
 
 
@@ -45,7 +47,7 @@ def progress_bar(trials: int | None) -> Iterator[Callable[[int], None] | None]:
 
 def stopped(done: int, wanted: int) -> None:
     """Say how many trials were done when they were stopped."""
-    sys.stderr.write(wording.stopped(done, wanted) + "\n")
+    sys.stderr.write(wording_of_trials.stopped(done, wanted) + "\n")
 
 
 def trials_table(reading: "Reading", summary: "Summary", is_stable: bool) -> None:
@@ -53,11 +55,11 @@ def trials_table(reading: "Reading", summary: "Summary", is_stable: bool) -> Non
     console, scenario, run = screen(), summary.run.scenario, summary.run
     chances = [(engine.name, engine.chance_cheapest.value) for engine in summary.engines]
     likely = summary.likely
-    console.print(wording.how_sure(likely.name, chances, run.trials), markup=False)
+    console.print(wording_of_trials.how_sure(likely.name, chances, run.trials), markup=False)
     for pair in summary.pairs:
         names = (pair.challenger, pair.baseline)
         console.print(
-            wording.pays_back_in_trials(
+            wording_of_trials.pays_back_in_trials(
                 names, pair.break_even.median.value, pair.never.value, scenario.ownership.years
             ),
             markup=False,
@@ -71,7 +73,7 @@ def trials_table(reading: "Reading", summary: "Summary", is_stable: bool) -> Non
         table.add_row(label, *cells)
     console.print(table)
     console.print(_budget(summary))
-    told = [wording.STANDARD_ERRORS, *([] if is_stable else [wording.NOT_STABLE])]
+    told = [wording_of_trials.STANDARD_ERRORS, *([] if is_stable else [wording_of_trials.NOT_STABLE])]
     print_notes(console, [*told, *([scenario.note] if scenario.note else []), *cautions_of(reading)])
 
 
@@ -117,3 +119,37 @@ def _budget(summary: "Summary") -> Table:
         cells = [f"{wording.whole(one.cost.mean.value)} ({_span(one.cost.intervals[0.8])})" for one in year]
         table.add_row(str(year[0].year + 1), *cells)
     return table
+
+
+def flips_table(reading: "Reading", flips: "Sequence[FlipPoint]") -> None:
+    """Flip points: a sentence each."""
+    from model.search_reports import sentence
+
+    console = screen()
+    if not flips:
+        console.print(wording_of_trials.SINGLE_ENGINE)
+    for flip in flips:
+        console.print(sentence(flip), markup=False)
+    print_notes(console, [wording_of_trials.FLIPS, *cautions_of(reading)])
+
+
+def sensitivity_table(reading: "Reading", found: "Sensitivity | None") -> None:
+    """What the uncertain inputs do to the difference: swing and shares of the variance."""
+    from model.search_reports import name_of
+
+    console, scenario = screen(), reading.scenario
+    if found is None or not found.inputs:
+        console.print(wording_of_trials.SINGLE_ENGINE if found is None else wording_of_trials.NOTHING_DIFFERS)
+        return
+    title = f"{found.challenger} less {found.baseline}: {scenario.currency}, present value"
+    table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")
+    table.add_column("Input")
+    for name in ("10 % point", "90 % point", "Difference at 10 %", "at 90 %", "Swing", "Share alone", "Share in all"):
+        table.add_column(name, justify="right")
+    for one in found.inputs:
+        ends = ["" if end is None else f"{end:,.4g}" for end in (one.swing.low, one.swing.high)]
+        money = [wording.whole(amount) for amount in (one.swing.at_low, one.swing.at_high, one.swing.width)]
+        shares = [f"{share.value:.1%} ± {share.standard_error:.1%}" for share in (one.first_order, one.total)]
+        table.add_row(name_of(one.input), *ends, *money, *shares)
+    console.print(table)
+    print_notes(console, [wording_of_trials.SHARES, *cautions_of(reading)])

@@ -43,16 +43,6 @@ SKIPPED_SERVICE_CAUTION = (
 """Shown with servicing = "skipped"."""
 
 
-STANDARD_ERRORS = (
-    "± is the Monte Carlo standard error: how far the figure would move with other trials. The intervals say how far "
-    "one owner's cost may lie from another's."
-)
-"""Shown with figures from trials."""
-
-NOT_STABLE = "The digits asked for were not reached within the most trials there may be; the figures are those of all."
-"""Shown where the adaptive procedure gave up."""
-
-
 def whole(amount: float) -> str:
     """
     An amount as a whole number with thousands separated.
@@ -122,7 +112,7 @@ def answer(years: float, hours: Sequence[float], costs: Sequence[tuple[str, floa
     return f"{period} {cheapest} costs {whole(more - least)} {currency} less than {second}, the next cheapest."
 
 
-def _one_decimal(number: float) -> str:
+def to_a_tenth(number: float) -> str:
     """A number for a sentence."""
     return f"{number:,.1f}".removesuffix(".0")
 
@@ -149,81 +139,8 @@ def pays_back(challenger: str, baseline: str, years: float | None, period: float
         return f"{challenger} does not pay back against {baseline} within {plain(period)} years ({kind})."
     if years == 0.0:
         return f"{challenger} costs no more than {baseline} from the start ({kind})."
-    after = "within a month" if years < 1.0 / 12.0 else f"after {_one_decimal(years)} years"
+    after = "within a month" if years < 1.0 / 12.0 else f"after {to_a_tenth(years)} years"
     return f"{challenger} has paid back its higher price over {baseline} {after} ({kind})."
-
-
-def how_sure(engine: str, chances: Sequence[tuple[str, float]], trials: int) -> str:
-    """
-    How sure an answer is, in a sentence.
-
-    Parameters
-    ----------
-    engine : str
-        The engine that is cheapest on the mean.
-    chances : sequence of (str, float)
-        Each engine's chance of being the cheapest. [-, -]
-    trials : int
-
-    >>> how_sure("Four", [("Four", 0.623), ("Two", 0.377)], 20000)
-    'Four costs least on average, and in 62 % of 20,000 trials; Two in 38 %.'
-    """
-    by_name = dict(chances)
-    others = sorted((chance for chance in chances if chance[0] != engine), key=lambda chance: -chance[1])
-    rest = "".join(f"; {name} in {percent(chance)}" for name, chance in others)
-    return f"{engine} costs least on average, and in {percent(by_name[engine])} of {trials:,d} trials{rest}."
-
-
-def percent(share: float) -> str:
-    """
-    A share in per cent for a sentence; what is not quite none or all says so.
-
-    >>> percent(0.623), percent(0.002), percent(0.999), percent(1.0)
-    ('62 %', 'under 1 %', 'over 99 %', '100 %')
-    """
-    if 0.0 < share < 0.005:
-        return "under 1 %"
-    return "over 99 %" if 0.995 <= share < 1.0 else f"{100.0 * share:.0f} %"
-
-
-def pays_back_in_trials(names: tuple[str, str], median: float, never: float, period: float) -> str:
-    """
-    When a challenger has paid back over trials, in a sentence.
-
-    Parameters
-    ----------
-    names : (str, str)
-        Challenger and baseline.
-    median : float
-        Middle of the break-even times, infinite where most trials never pay back. [year]
-    never : float
-        Share of the trials that never do. [-]
-    period : float
-        Ownership period. [year]
-
-    >>> pays_back_in_trials(("Four", "Two"), 6.12, 0.31, 8.0)
-    'Four has paid back its higher price over Two within 6.1 years in half the trials; never within 8 years in 31 %.'
-    """
-    challenger, baseline = names
-    if never > 0.5:
-        share = f"in {percent(never)} of trials"
-        return f"{challenger} does not pay back against {baseline} within {plain(period)} years {share}."
-    if median == 0.0:
-        return f"{challenger} costs no more than {baseline} from the start in most trials; never in {percent(never)}."
-    return (
-        f"{challenger} has paid back its higher price over {baseline} within {_one_decimal(median)} years in half the "
-        f"trials; never within {plain(period)} years in {percent(never)}."
-    )
-
-
-def stopped(done: int, wanted: int) -> str:
-    """
-    That trials were stopped, in a sentence.
-
-    >>> stopped(8192, 20000)
-    'Stopped: 8,192 of 20,000 trials were done; nothing was written.'
-    """
-    return f"Stopped: {done:,d} of {wanted:,d} trials were done; nothing was written."
 
 
 def about_equal(challenger: str, baseline: str, hours: tuple[float, float] | None, looked: tuple[float, float]) -> str:
@@ -284,5 +201,5 @@ def _without_slivers(stretches: Sequence[tuple[float, float, str]]) -> list[tupl
 
 def _short(number: float, unit: str) -> str:
     """A place in a range with its unit: hours whole, years to a tenth."""
-    shown = whole(number) if unit == "h" else _one_decimal(number)
+    shown = whole(number) if unit == "h" else to_a_tenth(number)
     return f"{shown} {'year' if unit == 'years' and shown == '1' else unit}"
