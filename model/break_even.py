@@ -5,6 +5,7 @@ Cumulative cost grows evenly within a year by what flows through it and jumps at
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -96,6 +97,7 @@ def accumulate(
     return Cumulative(times, before, after)
 
 
+@lru_cache(maxsize=32)
 def cumulative_cost(cost: EngineCost, discounted: bool = False) -> Cumulative:
     """
     Cost since delivery of one engine, without resale.

@@ -20,7 +20,7 @@ HOURS_STEP = 1.0
 HOURS_FINE = 0.01
 """To which a change is found. [h/year]"""
 
-YEARS_STEP = 0.25
+YEARS_STEP = 0.5
 """Grid of the search over ownership years. [year]"""
 
 YEARS_FINE = 0.01

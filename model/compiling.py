@@ -5,15 +5,20 @@ cache folder is named by a hash of every source of the package, before anything 
 """
 
 import hashlib
+import importlib
 import os
 import shutil
-import tempfile
+import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar, cast
 
 P = ParamSpec("P")
 R = TypeVar("R")
+
+A_DAY = 24 * 3600.0
+"""After which an unused cache folder goes. [s]"""
 
 PACKAGE = Path(__file__).parent
 """The folder whose sources name the cache."""
@@ -28,16 +33,16 @@ def sources_hash(package: Path = PACKAGE) -> str:
 
 
 def cache_folder(package: Path = PACKAGE) -> Path:
-    """The folder of compiled code for the sources as they are: beside them, or a user's own where that is read-only."""
-    parent = package / "__pycache__"
+    """The folder of compiled code for the sources as they are: beside them, or the user's own if that is read-only."""
+    beside, name = package / "__pycache__", f"compiled-{sources_hash(package)}"
     try:
-        parent.mkdir(exist_ok=True)
-        writable = os.access(parent, os.W_OK)
+        beside.mkdir(exist_ok=True)
+        if os.access(beside, os.W_OK):
+            return beside / name
     except OSError:
-        writable = False
-    if not writable:
-        parent = Path(tempfile.gettempdir()) / f"outboard-costs-{os.getuid() if hasattr(os, 'getuid') else 'user'}"
-    return parent / f"compiled-{sources_hash(package)}"
+        pass
+    home = os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache"
+    return Path(home) / "outboard-costs" / name
 
 
 def is_prepared() -> bool:
@@ -46,13 +51,28 @@ def is_prepared() -> bool:
 
 
 def _use_cache_folder() -> None:
-    """Point numba at this version's folder and remove those of older sources."""
+    """Point numba at this version's folder and remove those that no run can need any more."""
     folder = cache_folder()
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     os.environ["NUMBA_CACHE_DIR"] = str(folder)
-    for older in folder.parent.glob("compiled-*"):
-        if older != folder:
-            shutil.rmtree(older, ignore_errors=True)
+    for other in folder.parent.glob("compiled-*"):
+        # A younger one may belong to a program that runs at this moment, on sources edited since.
+        if other != folder and time.time() - other.stat().st_mtime > A_DAY:
+            shutil.rmtree(other, ignore_errors=True)
+
+
+def _load_numba() -> None:
+    """Load numba without scipy's linear algebra: it only looks there for a BLAS, which no sum here calls."""
+    if "numba.np.arraymath" in sys.modules:
+        return
+    blas = "scipy.linalg.cython_blas"
+    if blas not in sys.modules:
+        sys.modules[blas] = None  # type: ignore[assignment]
+    try:
+        importlib.import_module("numba.np.arraymath")
+    finally:
+        if sys.modules.get(blas, blas) is None:
+            del sys.modules[blas]
 
 
 _use_cache_folder()
@@ -60,6 +80,7 @@ _use_cache_folder()
 
 def compiled(function: Callable[P, R]) -> Callable[P, R]:
     """Compile a plain function on first call, keep it between runs, and let other threads run meanwhile."""
+    _load_numba()
     import numba
 
     return cast(Callable[P, R], numba.njit(cache=True, nogil=True, error_model="numpy")(cast(Any, function)))

@@ -6,6 +6,7 @@ The same functions of the elements that give the totals give the rows; a test ho
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -99,6 +100,7 @@ class _Rows:
         return price * float(money.growth_factor(growth, t))
 
 
+@lru_cache(maxsize=16)
 def ledger(cost: EngineCost) -> tuple[Row, ...]:
     """
     The ownership of one engine, all engines of its kind on the boat, as dated rows in order of time.

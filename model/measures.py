@@ -22,7 +22,7 @@ class Sum:
     """Discounted to the delivery day. [money]"""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)  # each is itself, so that what is worked out from one can be kept with it
 class EngineCost:
     """What one engine costs over the ownership period."""
 

@@ -5,6 +5,7 @@ and a part-year at the end of the ownership period runs at its year's hours for 
 """
 
 from datetime import date, timedelta
+from functools import lru_cache
 
 import numpy as np
 from dateutil.relativedelta import relativedelta
@@ -112,6 +113,12 @@ def meter_at(t: ArrayLike, hours: ArrayLike, years: float, start: float = 0.0) -
     return np.asarray(np.interp(np.asarray(t, dtype=float), edges, meter))
 
 
+@lru_cache(maxsize=1024)
+def anniversary(delivery: date, year: int) -> date:
+    """The day on which an ownership year begins: 12 calendar months after the one before."""
+    return delivery + relativedelta(years=year)
+
+
 def date_at(t: float, delivery: date) -> date:
     """
     Day on which a time falls: year y begins 12 y calendar months after delivery, within it by days.
@@ -128,7 +135,7 @@ def date_at(t: float, delivery: date) -> date:
     date
     """
     year = int(t + 1e-9)
-    begin, end = (delivery + relativedelta(years=year + more) for more in (0, 1))
+    begin, end = (anniversary(delivery, year + more) for more in (0, 1))
     return begin + timedelta(days=int((t - year) * (end - begin).days + 1e-6))
 
 
@@ -152,7 +159,7 @@ def lay_up_times(month: int, delivery: date, years: float) -> list[float]:
     """
     times = []
     for year in range(int(years) + 1):
-        begin, end = (delivery + relativedelta(years=year + more) for more in (0, 1))
+        begin, end = (anniversary(delivery, year + more) for more in (0, 1))
         day = date(begin.year, month, 1)
         day = day if day >= begin else date(begin.year + 1, month, 1)
         t = year + (day - begin).days / (end - begin).days
