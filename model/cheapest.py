@@ -168,9 +168,10 @@ def years_grid(scenario: Scenario) -> Amounts:
     return np.append(np.arange(low, high, YEARS_STEP), high)
 
 
-def costs_over_hours(scenario: Scenario) -> Costs:
-    """Costs of every engine as a function of hours a year."""
-    cases = [prepare(scenario, engine) for engine in scenario.engines]
+def costs_over_hours(scenario: Scenario, names: Sequence[str] | None = None) -> Costs:
+    """Costs of every engine, or of those named, as a function of hours a year."""
+    named = scenario.engines if names is None else [scenario.engine(name) for name in names]
+    cases = [prepare(scenario, engine) for engine in named]
     return lambda hours: present_values(cases, hours)
 
 
@@ -240,7 +241,9 @@ def break_even(scenario: Scenario, baseline: str | None = None) -> BreakEven:
     for index, cost in enumerate(costs):
         if index == base:
             continue
-        places = [place for place, _, _ in changes(_only(over_hours, (base, index)), grid, HOURS_FINE)]
+        places = [
+            place for place, _, _ in changes(costs_over_hours(scenario, (names[base], names[index])), grid, HOURS_FINE)
+        ]
         equal = (places[0], places[-1]) if places else None
         pairs.append(Pair(names[index], break_even_years(cost, costs[base]), equal))
     return BreakEven(
@@ -249,8 +252,3 @@ def break_even(scenario: Scenario, baseline: str | None = None) -> BreakEven:
         stretches(over_hours, grid, HOURS_FINE, names),
         stretches(costs_over_years(scenario), years_grid(scenario), YEARS_FINE, names),
     )
-
-
-def _only(costs: Costs, engines: tuple[int, int]) -> Costs:
-    """Costs of two of the engines."""
-    return lambda points: costs(points)[list(engines)]
