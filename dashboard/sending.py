@@ -55,6 +55,7 @@ def server(name: str) -> Flask:
     made.config["COMPRESS_CACHE_BACKEND"] = Packed
     made.config["COMPRESS_CACHE_KEY"] = _place
     made.config["COMPRESS_ZSTD_LEVEL"] = 9
+    made.config["COMPRESS_STREAMS"] = False  # files sent piece by piece would be left open; they are the small ones
     made.config["SEND_FILE_MAX_AGE_DEFAULT"] = A_YEAR
 
     @made.after_request
