@@ -60,11 +60,11 @@ def ready(scenario: Scenario) -> tuple[Ready, ...]:
     -------
     tuple of Ready
     """
-    return tuple(_ready(prepare(scenario, engine)) for engine in scenario.engines)
+    return tuple(ready_case(prepare(scenario, engine)) for engine in scenario.engines)
 
 
-def _ready(case: Case) -> Ready:
-    """One engine made ready."""
+def ready_case(case: Case) -> Ready:
+    """One engine made ready for trials."""
     booking, years = case.rules.booking, case.scenario.ownership.begun_years
     handover = case.scenario.ownership.service_at_handover
     dated, services = service.no_sums(1, years), []
@@ -97,7 +97,9 @@ def _fixed(case: Case, years: int) -> Amounts:
     return found
 
 
-def outcome_of(engine: Ready, hours: Amounts, levels: Levels, keys: NDArray[np.uint64] | None) -> Outcome:
+def outcome_of(
+    engine: Ready, hours: Amounts, levels: Levels, keys: NDArray[np.uint64] | None, asks_nominal: bool = False
+) -> Outcome:
     """
     What owning one engine comes to on rows of hours.
 
@@ -110,6 +112,8 @@ def outcome_of(engine: Ready, hours: Amounts, levels: Levels, keys: NDArray[np.u
         Price and burn levels of the rows.
     keys : ndarray of uint64, shape (mode, engine on the boat), or None
         Failure streams; None for expected repairs.
+    asks_nominal : bool
+        Whether money of the day is also wanted by element and year.
 
     Returns
     -------
@@ -117,7 +121,7 @@ def outcome_of(engine: Ready, hours: Amounts, levels: Levels, keys: NDArray[np.u
     """
     trials, case = hours.shape[0], engine.case
     lives = _lives(hours, levels)
-    outcome = outcomes.no_outcome(hours.shape[1], trials)
+    outcome = outcomes.no_outcome(hours.shape[1], trials, asks_nominal)
     outcomes.add_running(lives, engine.running, outcome)
     for place, terms in enumerate(engine.services):
         outcomes.add_service(lives, terms, engine.booking, place == 0 and case.walk is not None, outcome)
@@ -130,6 +134,8 @@ def outcome_of(engine: Ready, hours: Amounts, levels: Levels, keys: NDArray[np.u
     outcome.present[:] += engine.fixed[1].sum() + value
     outcome.elements[:] += trials * engine.fixed[1].sum(axis=1)
     outcome.elements[PLACES[Element.RESALE]] += value.sum()
+    if asks_nominal:
+        outcome.nominal[:] += trials * engine.fixed[0]
     return outcome
 
 
@@ -157,6 +163,8 @@ def _add_expected(case: Case, hours: Amounts, levels: Levels, outcome: Outcome) 
         outcome.by_year[:] += amounts.T
         outcome.present[:] += present.sum(axis=-1)
         outcome.elements[PLACES[element]] += present.sum()
+        if outcome.nominal.size:
+            outcome.nominal[PLACES[element]] += amounts.sum(axis=0)
     failed, paid = found.failures.sum(axis=-2), (found.failures - found.paid_in_full).sum(axis=-2)
     for place, counts in ((outcomes.FAILURES, failed), (outcomes.OWNER_PAID, paid)):
         outcome.counts[place] += counts.sum(axis=-1)

@@ -258,6 +258,10 @@ def add_failure(failure: OneFailure, terms: FailureTerms, booking: Booking, live
     outcome.elements[REPAIRS] += owner * discount
     outcome.elements[COVER] += excess * discount
     outcome.elements[DOWNTIME] += days * discount
+    if outcome.nominal.shape[0] > 0:
+        outcome.nominal[REPAIRS, year] += owner
+        outcome.nominal[COVER, year] += excess
+        outcome.nominal[DOWNTIME, year] += days
     outcome.counts[FAILURES, path] += 1.0
     outcome.counts_by_year[FAILURES, year] += 1.0
     if not in_full:

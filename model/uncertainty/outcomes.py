@@ -56,12 +56,20 @@ class Outcome(NamedTuple):
     """The same, summed over the trials, shape (3, year). [-]"""
     elements: Amounts
     """Present value by cost element, summed over the trials, shape (element,). [money]"""
+    nominal: Amounts
+    """Money of the day by cost element and year, without the value at sale, summed over the trials, shape (element,
+    year); no rows where nobody asks for it. [money]"""
 
 
-def no_outcome(years: int, trials: int) -> Outcome:
+def no_outcome(years: int, trials: int, asks_nominal: bool = False) -> Outcome:
     """An outcome that nothing has been added to."""
     return Outcome(
-        np.zeros((years, trials)), np.zeros(trials), np.zeros((3, trials)), np.zeros((3, years)), np.zeros(len(PLACES))
+        np.zeros((years, trials)),
+        np.zeros(trials),
+        np.zeros((3, trials)),
+        np.zeros((3, years)),
+        np.zeros(len(PLACES)),
+        np.zeros((len(PLACES) if asks_nominal else 0, years)),
     )
 
 
@@ -116,6 +124,11 @@ def add_running(lives: Lives, terms: RunningTerms, outcome: Outcome) -> None:
                 + parts_level * dated[0, 0, year]
                 + labour_level * dated[1, 0, year]
             )
+            if outcome.nominal.shape[0] > 0:
+                outcome.nominal[FUEL, year] += burned * rates.fuel[0, year]
+                outcome.nominal[OIL, year] += oiled * rates.oil[0, year]
+                outcome.nominal[PARTS, year] += topped * rates.top_up[0, year] + parts_level * dated[0, 0, year]
+                outcome.nominal[LABOUR, year] += labour_level * dated[1, 0, year]
         present[path] += fuel + oil + parts + labour
         outcome.elements[FUEL] += fuel
         outcome.elements[OIL] += oil
@@ -162,6 +175,10 @@ def _take_over(path: int, sums: ServiceSums, counts: bool, outcome: Outcome) -> 
     parts, labour, days = 0.0, 0.0, 0.0
     for year in range(outcome.by_year.shape[0]):
         outcome.by_year[year, path] += sums.parts[0, year] + sums.labour[0, year] + sums.days[0, year]
+        if outcome.nominal.shape[0] > 0:
+            outcome.nominal[PARTS, year] += sums.parts[0, year]
+            outcome.nominal[LABOUR, year] += sums.labour[0, year]
+            outcome.nominal[DOWNTIME, year] += sums.days[0, year]
         parts += sums.parts_present[0, year]
         labour += sums.labour_present[0, year]
         days += sums.days_present[0, year]
