@@ -10,6 +10,7 @@ from model.inputs.base import Flag, Rule, Table
 from model.inputs.engine import Engine
 from model.inputs.problems import Refusal, shown
 from model.inputs.scenario import Scenario
+from model.inputs.terms import SpreadShape
 from model.inputs.units import Hours, Money, Share, Variation, Years
 
 Day = Annotated[date, Field(strict=True, ge=date(1950, 1, 1), le=date(2150, 12, 31))]
@@ -113,7 +114,14 @@ class FleetFile(Scenario):
     def rules(self) -> Iterable[Rule]:
         """Those of a scenario; candidates are engines."""
         yield from super().rules()
-        yield self._candidate_refusals
+        yield from (self._candidate_refusals, self._spread_refusals)
+
+    def _spread_refusals(self) -> list[Refusal]:
+        spread = self.use.spread
+        if spread is None or spread.shape in (SpreadShape.FIXED, SpreadShape.LOGNORMAL, SpreadShape.GAMMA):
+            return []
+        return [Refusal(("use", "spread", "shape"), f'"{spread.shape}"', "a shape about each unit's own hours: "
+                                                                        "lognormal, gamma or fixed")]  # fmt: skip
 
     def _candidate_refusals(self) -> list[Refusal]:
         names = [engine.name for engine in self.engines]

@@ -4,6 +4,7 @@ The groups do not depend on how many workers there are, and partial sums are add
 gives the same bits in one process, in threads, in several processes or on a cluster.
 """
 
+from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
 from contextlib import contextmanager
@@ -70,14 +71,18 @@ def executor_of(workers: Workers, number: int, dask_address: str | None = None) 
     ------
     ImportError
         If a Dask address is given and Dask is not installed.
-    OSError
+    ConnectionError
         If no cluster answers there.
     """
     if dask_address is not None:
         import distributed
 
         connect: Any = distributed.Client
-        with connect(dask_address, timeout=10) as client:
+        try:
+            client = connect(dask_address, timeout=10)
+        except (OSError, ValueError) as error:
+            raise ConnectionError(str(error)) from error
+        with client:
             yield client.get_executor()
     elif workers is Workers.HERE or number <= 1:
         yield InProcess()
@@ -121,10 +126,10 @@ def in_order(
             yield task(item)
             done(number, len(items))
         return
-    futures = [executor.submit(task, item) for item in items]
+    futures = deque(executor.submit(task, item) for item in items)
     try:
-        for number, future in enumerate(futures, start=1):
-            yield future.result()
+        for number in range(1, len(items) + 1):
+            yield futures.popleft().result()  # taken from the queue, so that no result is kept once it is used
             done(number, len(items))
     finally:
         for future in futures:

@@ -1,15 +1,23 @@
 """Economic lives of a fleet's or a scenario's engines, each in its own use."""
 
 from collections.abc import Sequence
+from dataclasses import replace
+from math import sqrt
 
-from model.fleet.economic_life import HOURS_FACTORS, best_meter_hours, economic_lives
+from model.case import money_rules
+from model.cheapest import at_ownership_years
+from model.fleet.economic_life import HOURS_FACTORS, EconomicLife, best_meter_hours, economic_lives, life_of
+from model.fleet.fleet_file import FleetFile
 from model.fleet.planned_renewal import PlannedRenewal, best_planned_renewal
 from model.fleet.reading import Fleet
 from model.fleet.reports import EngineLife
 from model.inputs.engine import Engine
+from model.inputs.owner import Spread
 from model.inputs.scenario import Scenario
-from model.inputs.terms import AfterRepair
+from model.inputs.terms import AfterRepair, Element, SpreadShape
 from model.levels import AS_STATED, Levels
+from model.uncertainty.outcomes import PLACES
+from model.uncertainty.trials import run_trials
 
 
 def hours_in_use(fleet: Fleet, engine: str) -> float:
@@ -90,3 +98,50 @@ def renewals_of(scenario: Scenario, engine: Engine) -> dict[str, PlannedRenewal]
         if mode.after is AfterRepair.AS_NEW and planned > 0.0:
             found[mode.name] = best_planned_renewal(mode.scale, mode.shape, planned, failed)
     return found
+
+
+def by_trials(scenario: Scenario, lives: Sequence[EngineLife], run: tuple[int, int, int]) -> tuple[EngineLife, ...]:
+    """
+    The same lives with the mean over trials at each age: hours, prices and failures differ as the file states.
+
+    Parameters
+    ----------
+    scenario : Scenario
+        Or a fleet file, whose seasons then differ too.
+    lives : sequence of EngineLife
+    run : (int, int, int)
+        Trials, seed and workers; every age has the same seed, so that its draws are the same.
+
+    Returns
+    -------
+    tuple of EngineLife
+    """
+    trade_in = 1.0
+    if isinstance(scenario, FleetFile):
+        trade_in = scenario.fleet.trade_in
+        scenario = scenario.changed({("use", "spread"): _with_season(scenario)})
+    return tuple(replace(one, by_trials=_over_trials(scenario, one, trade_in, run)) for one in lives)
+
+
+def _with_season(file: FleetFile) -> Spread | None:
+    """The spread of a boat's hours, the season's included: coefficients of variation of a product of two factors."""
+    spread, season = file.use.spread, file.fleet.season_variation
+    own = 0.0 if spread is None else spread.variation or 0.0
+    both = sqrt((1.0 + own**2) * (1.0 + season**2) - 1.0)
+    if spread is None or spread.shape is SpreadShape.FIXED:
+        return Spread(shape=SpreadShape.LOGNORMAL, variation=both, owner_share=0.0) if both > 0.0 else None
+    return spread.model_copy(update={"variation": both})
+
+
+def _over_trials(scenario: Scenario, one: EngineLife, trade_in: float, run: tuple[int, int, int]) -> EconomicLife:
+    """Equivalent annual cost by age of one engine, the mean over trials."""
+    engine = scenario.engine(one.name).model_copy(update={"start": None})
+    even = scenario.changed(
+        {("engines",): (engine,), ("use", "hours_by_year"): None, ("use", "hours_per_year"): one.hours}
+    )
+    means, resale = [], PLACES[Element.RESALE]
+    for age in one.life.ages:
+        found = run_trials(at_ownership_years(even, age), *run)
+        # Value at sale is a receipt; what a trade-in does not pay of it is missing.
+        means.append(float(found.present.mean() - (1.0 - trade_in) * found.elements[0, resale]))
+    return life_of(one.life.ages, means, money_rules(scenario).real_rate)

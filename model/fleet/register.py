@@ -5,14 +5,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from model.fleet.csv_rows import Columns, Limits, Row, rows_of
+from model.fleet.days import years_between
 from model.fleet.fleet_file import ALIKE_IN_POWER, FleetFile
 from model.fleet.hour_log import HoursFit
 from model.inputs.problems import Problem, shown
 from model.inputs.telling import nearest
 from model.inputs.terms import HOURS_IN_A_YEAR
 
-DAYS_IN_A_YEAR = 365.25
-"""Days in a year, on average. [day]"""
+ONE_DAY = 1.0 / 365.0
+"""The day of the reading may be run too. [year]"""
 
 COLUMNS = Columns(
     ("unit", "engine", "in_service", "meter_hours", "hours_per_year"), ("count", "variation", "site", "note")
@@ -102,8 +103,8 @@ def _unit_of(row: Row, file: FleetFile, fits: Mapping[str, HoursFit]) -> Unit | 
     engine = _engine_of(row, file)
     if len(row.problems) > before or since is None or meter is None or hours is None or count is None:
         return None
-    age_then = (terms.as_of - since).days / DAYS_IN_A_YEAR
-    most = (age_then + 1.0 / DAYS_IN_A_YEAR) * HOURS_IN_A_YEAR
+    age_then = years_between(since, terms.as_of)
+    most = (age_then + ONE_DAY) * HOURS_IN_A_YEAR
     if meter > most:
         row.tell("meter_hours", f"{meter:g}", f"at most {most:,.0f} h, all hours since in_service")
     if fit is not None and not fit.was_reset and meter < fit.last_reading - 1e-6:
@@ -113,7 +114,7 @@ def _unit_of(row: Row, file: FleetFile, fits: Mapping[str, HoursFit]) -> Unit | 
         row.tell("meter_hours", f"{meter:g}", allowed)
     if len(row.problems) > before:
         return None
-    ahead = (terms.budget_start - terms.as_of).days / DAYS_IN_A_YEAR
+    ahead = years_between(terms.as_of, terms.budget_start)
     return Unit(name, engine, int(count), age_then + ahead, meter + ahead * hours, hours, variation, site, note)
 
 

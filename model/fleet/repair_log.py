@@ -6,8 +6,8 @@ from datetime import date
 from pathlib import Path
 
 from model.fleet.csv_rows import Columns, Limits, rows_of
+from model.fleet.days import years_between
 from model.fleet.fleet_file import FleetFile
-from model.fleet.hour_log import DAYS_IN_A_YEAR
 from model.fleet.power_law import PowerLaw, fit_power_law, observed
 from model.fleet.register import METER, Unit
 from model.inputs.engine import FailureMode
@@ -147,10 +147,10 @@ def _fit(
 def _watched(file: FleetFile, unit: Unit, clock: Clock) -> tuple[float, float]:
     """Ages of a unit at the begin of the log and at the reading of its meter. [h or year by clock]"""
     terms = file.fleet
-    ahead = (terms.budget_start - terms.as_of).days / DAYS_IN_A_YEAR
+    ahead = years_between(terms.as_of, terms.budget_start)
     age = unit.age - ahead
     meter = unit.meter_hours - ahead * unit.hours_per_year
-    logged = age if terms.repair_log_from is None else (terms.as_of - terms.repair_log_from).days / DAYS_IN_A_YEAR
+    logged = age if terms.repair_log_from is None else years_between(terms.repair_log_from, terms.as_of)
     if clock is Clock.YEARS:
         return max(age - logged, 0.0), age
     return (max(meter - logged * unit.hours_per_year, 0.0) if logged < age else 0.0), meter
@@ -160,4 +160,4 @@ def _age(file: FleetFile, unit: Unit, one: Repaired, clock: Clock) -> float:
     """Age of a unit at a repair. [h or year by clock]"""
     if clock is Clock.HOURS:
         return one.meter_hours
-    return unit.age - (file.fleet.budget_start - one.day).days / DAYS_IN_A_YEAR
+    return unit.age - years_between(one.day, file.fleet.budget_start)
