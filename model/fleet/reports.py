@@ -11,8 +11,9 @@ from model.fleet.budget import SHARES, Budget
 from model.fleet.cash import ELEMENTS
 from model.fleet.economic_life import BestMeter, EconomicLife
 from model.fleet.planned_renewal import PlannedRenewal
+from model.fleet.policy_costs import PolicyCost
 from model.fleet.reading import Fleet
-from model.fleet.replacement import Due, FleetPlan
+from model.fleet.replacement import Due
 
 Rows = list[dict[str, Any]]
 
@@ -109,18 +110,6 @@ def due_rows(fleet: Fleet, due: Iterable[Due]) -> Rows:
         }
         for one in sorted(due, key=lambda one: (one.year, one.place))
     ]
-
-
-@dataclass(frozen=True)
-class PolicyCost:
-    """What a policy costs over the horizon."""
-
-    plan: FleetPlan
-    """What it does, within the yearly limit."""
-    cost: float
-    """Present value, what the engines are worth at the horizon taken off. [money]"""
-    cost_without_limit: float
-    """The same without the yearly limit. [money]"""
 
 
 POLICY_COLUMNS = ("policy", "present_value", "saves", "replacements", "put_off", "limit_costs")

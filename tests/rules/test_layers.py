@@ -56,8 +56,10 @@ LAYERS = (
     "search_reports",
     "telling_out",
     "telling_trials",
+    "telling_fleet",
     "cli",
     "cli_trials",
+    "cli_fleet",
     "__main__",
 )
 """Files of `model/`, from the top; a file imports only from files above it. `*` is any file of a folder."""

@@ -1,0 +1,222 @@
+"""The commands for fleets: what they print, in every format, and how they end."""
+
+import csv
+import io
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import openpyxl
+import pytest
+from typer.testing import CliRunner, Result
+
+from model.cli_fleet import app
+from model.fleet.workbook import workbook, write_whole
+from tests.rules.project import ROOT
+from tests.small_files import changed
+from tests.small_fleet import ENGINE, FLEET, REGISTER, write_fleet
+
+BOATS = ROOT / "scenarios" / "registers" / "hire-boats.toml"
+
+
+def run(*arguments: object) -> Result:
+    """One command, in this process."""
+    return CliRunner().invoke(app, ["fleet", *(str(argument) for argument in arguments)])
+
+
+@pytest.fixture
+def fleet(tmp_path: Path) -> Path:
+    """The smallest fleet, its seasons uncertain."""
+    return write_fleet(tmp_path, changed(FLEET, ("horizon = 4", "horizon = 4\nseason_variation = 0.2")))
+
+
+class TestBudget:
+    def test_json_as_documented(self, fleet: Path) -> None:
+        report = json.loads(run("budget", fleet, "--format", "json", "--trials", 200).stdout)
+
+        assert set(report) == {"years", "contingency"}
+        assert [year["year"] for year in report["years"]] == [2027, 2028, 2029, 2030]
+        for year in report["years"]:
+            assert set(year) == {"year", "expected", "quantiles", "elements", "replacements"}
+            assert list(year["quantiles"]) == ["0.5", "0.8", "0.95"]
+            assert sum(year["elements"].values()) == pytest.approx(year["expected"])
+        assert [year["replacements"] for year in report["years"]] == [[], ["A"], [], ["B"]]
+        yearly = sum(year["quantiles"]["0.8"] - year["expected"] for year in report["years"])
+        assert report["contingency"] == pytest.approx(yearly)
+
+    def test_csv_adds_to_the_json(self, fleet: Path) -> None:
+        rows = list(csv.DictReader(io.StringIO(run("budget", fleet, "--format", "csv", "--trials", 50).stdout)))
+        report = json.loads(run("budget", fleet, "--format", "json", "--trials", 50).stdout)
+
+        assert {row["site"] for row in rows} == {"North", "South"}
+        for year in report["years"]:
+            of_year = sum(float(row["expected"]) for row in rows if row["year"] == str(year["year"]))
+            assert of_year == pytest.approx(year["expected"])
+
+    def test_the_table_answers_first(self, fleet: Path) -> None:
+        lines = run("budget", fleet, "--trials", 50).stdout.splitlines()
+
+        assert lines[0].startswith("Hire boats: 2 units. The year from 2027 is expected to cost ")
+        assert any("5.0 years old, limit 5" in line for line in lines)
+
+    def test_the_same_seed_prints_the_same_whatever_the_workers(self, fleet: Path) -> None:
+        one, two, other = (
+            run("budget", fleet, "--format", "json", "--trials", 50, *more).stdout
+            for more in (("--workers", 1), ("--workers", 2), ("--seed", 2))
+        )
+
+        assert one == two
+        assert one != other
+
+    def test_a_spreadsheet_holds_no_formula(self, tmp_path: Path, fleet: Path) -> None:
+        # A name in quotes of the register may begin with anything but a formula; the engine's name with all.
+        (tmp_path / "four.toml").write_text(ENGINE.replace('name = "Four-stroke"', 'name = "=1+1"'), encoding="utf-8")
+        text = fleet.read_text(encoding="utf-8").replace('["Four-stroke"]', '["=1+1"]')
+        fleet.write_text(text, encoding="utf-8")
+        (tmp_path / "units.csv").write_text(REGISTER.replace("Four-stroke", "'=1+1"), encoding="utf-8")
+
+        assert run("budget", fleet).exit_code == 2  # no register can name such an engine
+        content = workbook({"Due": (("engine", "cost"), [{"engine": "=1+1", "cost": -2.5}, {"engine": "@x"}])})
+        cells = [cell for row in openpyxl.load_workbook(io.BytesIO(content))["Due"].iter_rows() for cell in row]
+
+        assert [cell.value for cell in cells] == ["engine", "cost", "=1+1", -2.5, "@x", None]
+        assert {cell.data_type for cell in cells} == {"s", "n"}
+
+    def test_all_tables_are_saved(self, tmp_path: Path, fleet: Path) -> None:
+        path = tmp_path / "budget.xlsx"
+
+        assert run("budget", fleet, "--trials", 50, "--save", path).exit_code == 0
+
+        book = openpyxl.load_workbook(path)
+        assert book.sheetnames == ["Years", "Elements", "Due", "Put off", "Units", "Repair log"]
+        assert [row[0].value for row in book["Years"].iter_rows()] == ["year", 2027, 2028, 2029, 2030]
+        assert [row[0].value for row in book["Units"].iter_rows()] == ["unit", "A", "B"]
+
+    @pytest.mark.parametrize("name", ["budget.ods", "no-such-folder/budget.xlsx"])
+    def test_where_it_cannot_be_saved_is_told(self, tmp_path: Path, fleet: Path, name: str) -> None:
+        done = run("budget", fleet, "--trials", 50, "--save", tmp_path / name, "--format", "json")
+
+        assert done.exit_code == 2
+        assert [error["key"] for error in json.loads(done.stderr)["errors"]] == ["--save"]
+
+    def test_a_file_is_written_whole_or_not_at_all(self, tmp_path: Path) -> None:
+        path = tmp_path / "a.xlsx"
+        write_whole(b"first", path)
+        with pytest.raises(TypeError):
+            write_whole("no bytes", path)  # type: ignore[arg-type]
+
+        assert path.read_bytes() == b"first"
+        assert [file.name for file in tmp_path.iterdir()] == ["a.xlsx"]
+
+    def test_every_problem_is_told_with_exit_code_2(self, tmp_path: Path) -> None:
+        path = write_fleet(tmp_path, register=changed(REGISTER, ("A,Four-stroke,1", "A,Five,0")))
+
+        done = run("budget", path, "--format", "json")
+
+        assert done.exit_code == 2
+        assert [error["key"] for error in json.loads(done.stderr)["errors"]] == ["row 2, count", "row 2, engine"]
+
+    def test_a_limit_too_small_is_told_with_the_year(self, fleet: Path) -> None:
+        done = run("budget", fleet, "--set", "fleet.yearly_limit=6000")
+
+        assert done.exit_code == 2
+        assert "fleet.yearly_limit: found 6,000" in done.stderr
+        assert "from 2027" in done.stderr
+
+    def test_no_cluster_is_told(self, fleet: Path) -> None:
+        pytest.importorskip("distributed")
+
+        done = run("budget", fleet, "--dask", "no-such-kind://nowhere")
+
+        assert done.exit_code == 2
+        assert "--dask" in done.stderr
+
+
+class TestPlan:
+    def test_policies_are_compared_with_todays(self, fleet: Path) -> None:
+        report = json.loads(run("plan", fleet, "--format", "json").stdout)
+
+        policies = {row["policy"]: row for row in report["policies"]}
+        assert list(policies) == ["at 5 years", "at the economic life", "by the best plan"]
+        assert policies["at 5 years"]["saves"] == 0.0
+        best = policies["by the best plan"]
+        assert best["saves"] == pytest.approx(policies["at 5 years"]["present_value"] - best["present_value"])
+        assert best["present_value"] == min(row["present_value"] for row in policies.values())
+
+    def test_what_the_limit_puts_off_and_what_that_costs(self, fleet: Path) -> None:
+        done = run(
+            "plan", fleet, "--format", "json", "--set", "fleet.yearly_limit=13000", "--set", "fleet.policy.at_age=1"
+        )
+        report = json.loads(done.stdout)
+
+        today = report["plans"][0]
+        assert (today["put_off"][0]["year"], today["put_off"][0]["unit"]) == (2027, "B")
+        assert report["policies"][0]["put_off"] >= 1
+        assert report["policies"][0]["limit_costs"] != 0.0
+
+    def test_table_and_csv(self, fleet: Path) -> None:
+        table, rows = run("plan", fleet).stdout, run("plan", fleet, "--format", "csv").stdout
+
+        assert table.startswith("Hire boats: over 4 years, against replacing at 5 years, ")
+        assert rows.splitlines()[0] == "policy,year,unit,site,engine,bought,reason,capital,put_off"
+
+
+class TestEconomicLife:
+    def test_json_as_documented(self, fleet: Path) -> None:
+        report = json.loads(
+            run("economic-life", fleet, "--format", "json", "--set", "range.ownership_years=[1, 6]").stdout
+        )
+
+        (engine,) = report["engines"]
+        assert set(engine) == {"name", "by_age", "best_age", "within_2_percent"}
+        assert [row["age"] for row in engine["by_age"]] == [1, 2, 3, 4, 5, 6]
+        low, high = engine["within_2_percent"]
+        assert low <= engine["best_age"] <= high
+
+    def test_a_scenario_has_economic_lives_too(self) -> None:
+        done = run("economic-life", ROOT / "scenarios" / "water-taxi.toml", "--format", "csv")
+
+        assert done.exit_code == 0
+        assert done.stdout.startswith("engine,hours_per_year,age,meter_hours,equivalent_annual_cost,by_trials")
+
+    def test_the_table_tells_each_engine(self, fleet: Path) -> None:
+        done = run("economic-life", fleet, "--trials", 20)
+
+        assert done.stdout.startswith("Four-stroke, 90 h a year: best replaced after ")
+
+    def test_a_file_that_is_none_is_told(self, tmp_path: Path) -> None:
+        assert run("economic-life", tmp_path / "none.toml").exit_code == 2
+
+
+@pytest.mark.slow
+def test_a_run_cut_short_keeps_what_was_finished_and_says_so() -> None:
+    # The register of 600 engines with many trials: stopped after a while, some groups are finished and some not.
+    command = [sys.executable, "-m", "model", "fleet", "budget", "scenarios/registers/regional-operator.toml"]
+    process = subprocess.Popen(
+        [*command, "--trials", "4000", "--workers", "1", "--format", "json"],
+        cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    time.sleep(45.0)
+    if process.poll() is not None:
+        process.communicate()
+        pytest.skip("all was finished before it could be stopped")
+    os.kill(process.pid, signal.SIGINT)
+    out, told = process.communicate(timeout=120)
+
+    assert process.returncode == 130
+    assert "Cut short: " in told
+    assert len(json.loads(out)["years"]) == 10
+
+
+@pytest.mark.parametrize("name", ["hire-boats", "regional-operator"])
+def test_the_registers_of_the_project_are_sound(name: str) -> None:
+    from model.fleet.reading import read_fleet
+
+    fleet = read_fleet(ROOT / "scenarios" / "registers" / f"{name}.toml")
+
+    assert "nvented" in fleet.file.note
+    assert sum(unit.count for unit in fleet.units) == {"hire-boats": 24, "regional-operator": 600}[name]
