@@ -41,11 +41,13 @@ def read_form(file: Path) -> "Form":
 
 def warm_up(form: "Form") -> None:
     """Have the sums compiled before the first user comes."""
-    from dashboard import answers
+    from dashboard import answers, trials
     from model.telling_out import say_preparing
 
     say_preparing()
     answers.warm_up(form)
+    trials.bands(form, form.start)
+    trials.chances(form, form.start)
 
 
 @app.command()

@@ -3,7 +3,7 @@
 import dash_mantine_components as dmc
 from dash import Dash, Input, Output, State, dcc, html, no_update
 
-from dashboard import answers, controls, ids, text
+from dashboard import answers, controls, ids, text, trials
 from dashboard.browser import aria, run_there
 from dashboard.form import ENGINES, FUEL, HOURS, YEARS, Form, Values
 from dashboard.theme import TEMPLATES, looks
@@ -114,7 +114,13 @@ def register(app: Dash, form: Form) -> None:
     @app.callback(Output(ids.WHEN, "children"), Input(ids.VALUES, "data"))
     def tell_when(stored: object) -> str:
         values = values_of(form, stored)
-        return f"{answers.pays_back(form, values)} {answers.around_today(form, values)}".strip()
+        cheapest = answers.comparison(form, values).cheapest.name
+        lines = (
+            answers.pays_back(form, values),
+            trials.how_sure(form, values, cheapest),
+            answers.around_today(form, values),
+        )
+        return " ".join(line for line in lines if line)
 
     @app.callback(Output(ids.NOTES, "children"), Input(ids.VALUES, "data"))
     def tell_notes(stored: object) -> list[html.Li]:

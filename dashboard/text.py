@@ -30,6 +30,8 @@ GOOD_TO_KNOW = "Good to know"
 COST_BY_ELEMENT = "Cost by element over the ownership period, less resale; {currency}, present value"
 OVER_HOURS_WORD = "Hours a year"
 COST_SINCE_DELIVERY = "Cost since delivery, the sale at the end; {currency}, money of the day"
+BAND = "{engine}, 80 % of the trials"
+BANDS = "; shaded: 80 % of the trials"
 OVER_HOURS = "What each engine costs more than the cheapest; {currency} over the ownership period, present value"
 CHEAPEST = "Cheapest"
 MORE_THAN_CHEAPEST = "{currency} more than the cheapest"
@@ -127,6 +129,17 @@ def costs_the_least_in(engine: str, labels: Sequence[str], keeps_value: bool) ->
 def largest_cost(engine: str, label: str) -> str:
     """What the picture of a single engine says."""
     return f"{label} is the largest cost of {engine}"
+
+
+def in_how_many_trials(engine: str, share: float, trials: int) -> str:
+    """
+    In how many trials the answer holds, in a sentence.
+
+    >>> in_how_many_trials("Four", 0.578, 4096)
+    'Four is the cheapest in 58 of 100 trials (4,096 possible ownerships, with hours, prices and failures that differ).'
+    """
+    possible = f"{whole(trials)} possible ownerships, with hours, prices and failures that differ"
+    return f"{engine} is the cheapest in {whole(100.0 * share)} of 100 trials ({possible})."
 
 
 def overtaken(baseline: str, paid_back: Sequence[tuple[str, float | None]], period: float) -> str:

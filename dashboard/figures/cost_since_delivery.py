@@ -1,6 +1,6 @@
 """Cost since delivery: a line for each engine with the steps of its visits, the break-even and the sale at the end."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from dashboard import text
@@ -8,13 +8,14 @@ from dashboard.answers import Mark, SinceDelivery
 from dashboard.theme import Look, Picture
 from model.break_even import Cumulative
 from model.measures import EngineCost
+from model.uncertainty.bands import Band
 from model.wording import plain, whole
 
 HEIGHT = 400
 """Height of the picture. [px]"""
 
 
-def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look]) -> Picture:
+def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look], bands: Sequence[Band] = ()) -> Picture:
     """
     Cost since delivery in money of the day.
 
@@ -25,11 +26,13 @@ def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look]) 
         The pay-back that carries its label; the others are plain dots.
     looks : mapping of str to Look
         By engine.
+    bands : sequence of Band
+        Where most of the trials lie, engine by engine; none where nothing varies.
 
     Returns
     -------
     Picture
-        One line for each engine, one mark each for the total at the sale, one dot for each that pays back later.
+        A band and a line for each engine, a mark each for the total at the sale, a dot for each that pays back later.
     """
     currency = found.costs[0].case.scenario.currency
     lines = [
@@ -46,7 +49,10 @@ def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look]) 
         "yaxis": {"title": {"text": currency}, "tickformat": ",d", "rangemode": "tozero"},
         "legend": {"itemclick": False, "itemdoubleclick": False},
     }
-    return {"data": [*lines, *ends, *dots], "layout": layout}
+    shades = [
+        _shade(cost, around, looks[cost.name], currency) for cost, around in zip(found.costs, bands, strict=False)
+    ]
+    return {"data": [*shades, *lines, *ends, *dots], "layout": layout}
 
 
 def finding(found: SinceDelivery) -> str:
@@ -55,6 +61,27 @@ def finding(found: SinceDelivery) -> str:
         return text.ONE_ENGINE_SINCE_DELIVERY
     paid_back = [(mark.challenger, mark.years) for mark in found.marks]
     return text.overtaken(found.marks[0].baseline, paid_back, found.costs[0].case.years)
+
+
+def _shade(cost: EngineCost, around: Band, look: Look, currency: str) -> dict[str, Any]:
+    """The area that holds 80 % of the trials at the end of each year: there along the upper ends, back by the lower."""
+    there, back = list(range(len(around.t))), list(range(len(around.t)))[::-1]
+    name = text.BAND.format(engine=cost.name)
+    red, green, blue = (int(look.colour[place : place + 2], 16) for place in (1, 3, 5))
+    words = [f"{whole(low)} - {whole(high)} {currency}" for low, high in zip(around.low, around.high, strict=True)]
+    return {
+        "type": "scatter",
+        "name": name,
+        "x": [float(around.t[place]) for place in there + back],
+        "y": [float(around.high[place]) for place in there] + [float(around.low[place]) for place in back],
+        "mode": "lines",
+        "line": {"width": 0},
+        "fill": "toself",
+        "fillcolor": f"rgba({red},{green},{blue},0.14)",
+        "customdata": [[text.after_years(float(around.t[place])), words[place]] for place in there + back],
+        "hovertemplate": f"{name}<br>%{{customdata[0]}}: %{{customdata[1]}}<extra></extra>",
+        "showlegend": False,
+    }
 
 
 def _line(cost: EngineCost, curve: Cumulative, look: Look, currency: str) -> dict[str, Any]:

@@ -3,7 +3,7 @@
 from dash import Dash, Input, Output, html
 from dash.development.base_component import Component
 
-from dashboard import answers, drawing, ids, text
+from dashboard import answers, drawing, ids, text, trials
 from dashboard.figures import cheapest_over_hours, cost_by_element, cost_since_delivery
 from dashboard.figures.table_of_costs import table
 from dashboard.form import Form
@@ -22,6 +22,8 @@ def layout(form: Form) -> list[Component]:
     currency = form.scenario.currency
     by_element = text.COST_BY_ELEMENT.format(currency=currency)
     since_delivery = text.COST_SINCE_DELIVERY.format(currency=currency)
+    if trials.something_varies(form.scenario):
+        since_delivery += text.BANDS
     over_hours = text.OVER_HOURS.format(currency=currency)
     return [
         drawing.place(
@@ -72,8 +74,8 @@ def register(app: Dash, form: Form) -> None:
     def draw_since_delivery(stored: object) -> tuple[object, str]:
         values = values_of(form, stored)
         mark = answers.main_mark(form, values)
-        figure = cost_since_delivery.picture(answers.since_delivery(form, values), mark, look)
-        return figure, cost_since_delivery.finding(answers.since_delivery(form, values))
+        found, shaded = answers.since_delivery(form, values), trials.bands(form, values)
+        return cost_since_delivery.picture(found, mark, look, shaded), cost_since_delivery.finding(found)
 
     @app.callback(
         Output(ids.figure(ids.HOURS_CURVE), "data"),

@@ -1,0 +1,53 @@
+"""How sure the answer is: trials of the values on screen, each engine's chance, and the bands around the curves."""
+
+from dashboard import text
+from dashboard.form import Form, Values, scenario_of
+from dashboard.keeping import kept
+from model.inputs.owner import TrialTerms
+from model.inputs.scenario import Scenario
+from model.uncertainty.bands import Band, band
+from model.uncertainty.summary import summarise
+from model.uncertainty.trials import TrialRun, run_trials
+
+TRIALS = 4096
+"""Trials behind a page: a share of them is then good to one in a hundred, and a slider does not wait for them."""
+
+SEED = 1
+"""The command line's, so that the same trials give the same figures."""
+
+SHARE = 0.8
+"""Share of the trials within a band. [-]"""
+
+
+def something_varies(scenario: Scenario) -> bool:
+    """Whether the scenario states anything that differs from trial to trial."""
+    return scenario.use.spread is not None or scenario.trials != TrialTerms()
+
+
+@kept
+def run_of(form: Form, values: Values) -> TrialRun | None:
+    """The trials; None where nothing varies."""
+    scenario = scenario_of(form, values)
+    return run_trials(scenario, TRIALS, SEED) if something_varies(scenario) else None
+
+
+@kept
+def chances(form: Form, values: Values) -> tuple[tuple[str, float], ...]:
+    """Each engine and the share of the trials in which it is the cheapest; empty where nothing varies."""
+    run = run_of(form, values)
+    if run is None:
+        return ()
+    return tuple((engine.name, engine.chance_cheapest.value) for engine in summarise(run).engines)
+
+
+def how_sure(form: Form, values: Values, cheapest: str) -> str:
+    """In how many trials the answer holds, in a sentence; empty where nothing varies or nothing is compared."""
+    found = dict(chances(form, values))
+    return text.in_how_many_trials(cheapest, found[cheapest], TRIALS) if len(found) > 1 else ""
+
+
+@kept
+def bands(form: Form, values: Values) -> tuple[Band, ...]:
+    """The band around each engine's cost since delivery, in the scenario's order; none where nothing varies."""
+    run = run_of(form, values)
+    return () if run is None else tuple(band(run, engine, SHARE) for engine in range(len(run.engines)))
