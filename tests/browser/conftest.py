@@ -1,25 +1,12 @@
 """The pages in Chromium: served in this process, watched for errors and for requests to anywhere else."""
 
-import logging
-import threading
 from collections.abc import Callable, Iterator
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Route, expect, sync_playwright
-from werkzeug.serving import make_server
 
-from dashboard.app import DEMO, app_of
-from dashboard.form import form_of
-from model.inputs.reading import read_scenario
 from tests.browser.chromium import MISSING, executable, is_required, launch, until
-
-DRAWN = (
-    "document.querySelectorAll('#elements-graph .barlayer path').length"
-    " && document.querySelectorAll('#cumulative-graph .scatterlayer path').length"
-    " && document.querySelectorAll('#hours-curve-graph .scatterlayer path').length"
-    " && document.querySelector('#answer').textContent && document.querySelector('#when').textContent"
-)
-"""The answer is there and every picture is drawn."""
+from tests.browser.serving import DRAWN, demo, served
 
 WAIT = 20_000
 """Patience on a busy machine. [ms]"""
@@ -27,7 +14,7 @@ WAIT = 20_000
 expect.set_options(timeout=WAIT)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
     """One Chromium for all tests; without one they are skipped, or fail where it is required."""
     if executable() is None:
@@ -38,20 +25,14 @@ def browser() -> Iterator[Browser]:
         started.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def address() -> Iterator[str]:
     """Where the pages are served, on the demo scenario."""
-    logging.getLogger("werkzeug").setLevel(logging.ERROR)
-    app = app_of(form_of(read_scenario(DEMO).scenario))
-    server = make_server("127.0.0.1", 0, app.server, threaded=True)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_port}/"
-    server.shutdown()
-    thread.join()
+    with served(demo()) as place:
+        yield place
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def shared(browser: Browser) -> Iterator[BrowserContext]:
     """One user's browser, which keeps the large files from page to page."""
     context = browser.new_context()

@@ -1,38 +1,32 @@
-"""Makes the README's picture of the page: `python -m tests.browser.make_picture`."""
+"""The picture of the page in the README, made anew: `python -m tests.browser.make_picture`."""
 
-import threading
 from pathlib import Path
 
-from playwright.sync_api import sync_playwright
-from werkzeug.serving import make_server
+from playwright.sync_api import ViewportSize, sync_playwright
 
-from dashboard.app import DEMO, app_of
-from dashboard.form import form_of
-from model.inputs.reading import read_scenario
 from tests.browser.chromium import launch, until
-from tests.browser.conftest import DRAWN
+from tests.browser.serving import DRAWN, demo, served
 
-PICTURE = Path(__file__).with_name("page.png")
-"""Where it goes."""
+PLACE = Path(__file__).with_name("page.png")
+"""Where it is kept."""
 
-SIZE = {"width": 1280, "height": 900}
-"""Of a desk's screen. [px]"""
+SIZE: ViewportSize = {"width": 1280, "height": 1290}
+"""What a reader sees of the page: the answer and all three pictures."""
 
 
-def make() -> None:
-    """Serve the demo, open it, take the picture."""
-    app = app_of(form_of(read_scenario(DEMO).scenario))
-    server = make_server("127.0.0.1", 0, app.server, threaded=True)
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    with sync_playwright() as playwright:
+def make(place: Path = PLACE) -> Path:
+    """Serve the demo, open it, keep what is seen."""
+    with served(demo()) as address, sync_playwright() as playwright:
         browser = launch(playwright)
         page = browser.new_page(viewport=SIZE, color_scheme="light")
-        page.goto(f"http://127.0.0.1:{server.server_port}/")
+        page.goto(address)
         until(page, DRAWN)
-        page.screenshot(path=PICTURE)
+        page.wait_for_timeout(500)
+        page.screenshot(path=place)
         browser.close()
-    server.shutdown()
+    return place
 
 
 if __name__ == "__main__":
-    make()
+    made = make()
+    print(f"{made.name}: {made.stat().st_size / 1000:.0f} kB")

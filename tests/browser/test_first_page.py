@@ -85,9 +85,7 @@ def test_every_number_is_the_command_lines(open_page: Opener) -> None:
             assert bars[label]["x"] == pytest.approx(amounts, rel=1e-12)
     assert bars[text.TOTAL_MARK]["x"] == pytest.approx([engine["total"]["present_value"] for engine in engines])
     headings = page.locator("#elements-graph .annotation-text").all_text_contents()
-    assert all(
-        whole(engine["total"]["present_value"]) in line for engine, line in zip(engines, headings, strict=True)
-    )
+    assert all(whole(engine["total"]["present_value"]) in line for engine, line in zip(engines, headings, strict=True))
 
 
 def test_lines_and_bands_are_the_command_lines(open_page: Opener) -> None:

@@ -1,0 +1,43 @@
+"""The pages served in this process, for tests and pictures."""
+
+import logging
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from dash import Dash
+from werkzeug.serving import make_server
+
+from dashboard.answers import warm_up
+from dashboard.app import DEMO, app_of
+from dashboard.form import form_of
+from model.inputs.reading import read_scenario
+
+DRAWN = (
+    "document.querySelectorAll('#elements-graph .barlayer path').length"
+    " && document.querySelectorAll('#cumulative-graph .scatterlayer path').length"
+    " && document.querySelectorAll('#hours-curve-graph .scatterlayer path').length"
+    " && document.querySelector('#answer').textContent && document.querySelector('#when').textContent"
+)
+"""The answer is there and every picture is drawn."""
+
+
+def demo() -> Dash:
+    """The application on the demo scenario, its sums compiled."""
+    form = form_of(read_scenario(DEMO).scenario)
+    warm_up(form)
+    return app_of(form)
+
+
+@contextmanager
+def served(app: Dash) -> Iterator[str]:
+    """The address of an application while it is served, on a free port."""
+    logging.getLogger("werkzeug").setLevel(logging.ERROR)
+    server = make_server("127.0.0.1", 0, app.server, threaded=True)
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    try:
+        yield f"http://127.0.0.1:{server.server_port}/"
+    finally:
+        server.shutdown()
+        thread.join()
