@@ -108,7 +108,14 @@ class Shared:
             )
         except ConnectionError as error:
             refuse(
-                [Problem(str(self.dask_address), "--dask", str(error)[:200], "the address of a running scheduler")],
+                [
+                    Problem(
+                        str(self.dask_address),
+                        "--dask",
+                        str(error)[:200],
+                        "a cluster started in this project",
+                    )
+                ],
                 self.style,
             )
 

@@ -11,6 +11,8 @@ from contextlib import contextmanager
 from enum import StrEnum
 from typing import Any, TypeVar
 
+from model.compiling import sources_hash
+
 UNITS_OF_A_GROUP = 25
 """Units of one task."""
 
@@ -72,7 +74,7 @@ def executor_of(workers: Workers, number: int, dask_address: str | None = None) 
     ImportError
         If a Dask address is given and Dask is not installed.
     ConnectionError
-        If no cluster answers there.
+        If no cluster answers there, or one without workers or without this project.
     """
     if dask_address is not None:
         import distributed
@@ -83,6 +85,7 @@ def executor_of(workers: Workers, number: int, dask_address: str | None = None) 
         except (OSError, ValueError) as error:
             raise ConnectionError(str(error)) from error
         with client:
+            require_same_sources(client)
             yield client.get_executor()
     elif workers is Workers.HERE or number <= 1:
         yield InProcess()
@@ -96,6 +99,36 @@ def executor_of(workers: Workers, number: int, dask_address: str | None = None) 
         context = multiprocessing.get_context("spawn")
         with ProcessPoolExecutor(number, mp_context=context) as processes:
             yield processes
+
+
+def require_same_sources(client: Any) -> None:
+    """
+    Make sure that a cluster has workers, and that all of it has this very project.
+
+    Parameters
+    ----------
+    client : distributed.Client
+
+    Raises
+    ------
+    ConnectionError
+        If it has not.
+    """
+    own = sources_hash()
+
+    # Sent by value, as it is no function of a module: the cluster may not have the project at all.
+    def has_them() -> bool:
+        try:
+            return bool(__import__("model.compiling", fromlist=["sources_hash"]).sources_hash() == own)
+        except ImportError:
+            return False
+
+    found = {"the scheduler": client.run_on_scheduler(has_them), **client.run(has_them)}
+    if len(found) == 1:
+        raise ConnectionError("a scheduler without workers")
+    without = [str(name) for name, has in found.items() if not has]
+    if without:
+        raise ConnectionError(f"{', '.join(without)[:120]}: without these sources of the project on the path")
 
 
 def in_order(

@@ -11,7 +11,7 @@ from model.fleet.budget import Budget, Scheduled, budget_of, group_cash, stated_
 from model.fleet.cash import ELEMENTS, RESALE
 from model.fleet.fleet_file import FleetFile, PolicyTerms
 from model.fleet.group_costs import GroupCosts
-from model.fleet.groups import InProcess, Workers, executor_of, groups_of, in_order
+from model.fleet.groups import InProcess, Workers, executor_of, groups_of, in_order, require_same_sources
 from model.fleet.register import Unit
 from model.fleet.replacement import plan_fleet
 from model.fleet.stays import Stay, at_prices_of
@@ -180,3 +180,33 @@ def test_a_held_engine_that_was_never_run_is_as_new() -> None:
     found = budget_of(file, [(fresh, (Stay("Four-stroke", 0, 4, is_held=True),))])
 
     assert found.by_element[0].tolist() == [0.0] * 4
+
+
+class Cluster:
+    """A cluster of which some machines have this project."""
+
+    def __init__(self, scheduler: bool, **workers: bool) -> None:
+        self.scheduler, self.workers = scheduler, workers
+
+    def run_on_scheduler(self, _function: Callable[[], bool]) -> bool:
+        return self.scheduler
+
+    def run(self, _function: Callable[[], bool]) -> dict[str, bool]:
+        return self.workers
+
+
+def test_a_cluster_that_has_the_project_is_used() -> None:
+    require_same_sources(Cluster(True, one=True, two=True))
+
+
+@pytest.mark.parametrize(
+    ("cluster", "told"),
+    [
+        (Cluster(True), "without workers"),
+        (Cluster(False, one=True), "the scheduler: without these sources"),
+        (Cluster(True, one=True, two=False), "two: without these sources"),
+    ],
+)
+def test_a_cluster_that_cannot_do_the_work_is_refused(cluster: Cluster, told: str) -> None:
+    with pytest.raises(ConnectionError, match=told):
+        require_same_sources(cluster)
