@@ -22,6 +22,7 @@ from model.inputs.terms import HOURS_IN_A_YEAR, SpreadShape
 from model.levels import Levels
 from model.ownership import sale
 from model.uncertainty.chunks import Ready, outcome_of, ready_case
+from model.uncertainty.failures import Arrivals
 from model.uncertainty.sampling import hours_at, lognormal_level, sample
 from model.uncertainty.streams import CHUNK, Source, Streams
 
@@ -119,9 +120,9 @@ def spread_of(file: FleetFile, unit: Unit) -> Spread | None:
     return stated.model_copy(update={"variation": unit.variation})
 
 
-def failure_keys(case: Case, streams: Streams, chunk: int, owner: tuple[Unit, Stay]) -> NDArray[np.uint64] | None:
+def failures_of(case: Case, streams: Streams, chunk: int, owner: tuple[Unit, Stay]) -> Arrivals | None:
     """
-    Keys of the failure streams of one stay in a chunk: every unit, stay, engine on the boat and mode has its own.
+    The failure streams of one stay in a chunk: every unit, stay, engine on the boat and mode has its own.
 
     Parameters
     ----------
@@ -132,7 +133,7 @@ def failure_keys(case: Case, streams: Streams, chunk: int, owner: tuple[Unit, St
 
     Returns
     -------
-    ndarray of uint64, shape (mode, engine on the boat), or None
+    Arrivals or None
         None where repairs are expected, not drawn.
     """
     if case.scenario.trials.repairs != "drawn" or not case.engine.repair:
@@ -140,10 +141,9 @@ def failure_keys(case: Case, streams: Streams, chunk: int, owner: tuple[Unit, St
     unit, stay = owner
     source = (Source.FAILURES, f"{unit.name}\0{stay.engine}\0{stay.begin}\0{stay.is_held}")
     keys = [
-        [streams.key(source, chunk, f"{mode.name}\0{place}") for place in range(case.count)]
-        for mode in case.engine.repair
+        [streams.key(source, f"{mode.name}\0{place}") for place in range(case.count)] for mode in case.engine.repair
     ]
-    return np.array(keys, dtype=np.uint64)
+    return Arrivals(np.array(keys, dtype=np.uint64), chunk * CHUNK)
 
 
 def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled]) -> GroupCash:
@@ -174,20 +174,18 @@ def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled])
             engine, nominal = ready_case(cases.of(unit, stay)), np.zeros((len(ELEMENTS), file.fleet.horizon))
             for place, (chunk, trials) in enumerate(chunks):
                 rows = totals[chunk * CHUNK : chunk * CHUNK + trials]
-                keys = failure_keys(engine.case, streams, chunk, (unit, stay))
+                failures = failures_of(engine.case, streams, chunk, (unit, stay))
                 levels = levels_of(file, stay, shared[place].levels[stay.engine])
-                nominal += _add_stay(engine, stay, (hours[place], levels, keys), rows)
+                nominal += _add_stay(engine, stay, (hours[place], levels, failures), rows)
             part = (unit.site, file.engine(stay.engine).technology.value)
             by_part[part] = by_part.get(part, 0.0) + nominal / terms.trials
     return GroupCash(by_part, totals)
 
 
-def _add_stay(
-    engine: Ready, stay: Stay, lived: tuple[Amounts, Levels, NDArray[np.uint64] | None], totals: Amounts
-) -> Amounts:
+def _add_stay(engine: Ready, stay: Stay, lived: tuple[Amounts, Levels, Arrivals | None], totals: Amounts) -> Amounts:
     """Add one stay in the trials of one chunk to their totals; its sums by element and budget year. [money]"""
-    hours, levels, keys = hours_of(lived[0], stay), lived[1], lived[2]
-    outcome = outcome_of(engine, hours, levels, keys, asks_nominal=True)
+    hours, levels, failures = hours_of(lived[0], stay), lived[1], lived[2]
+    outcome = outcome_of(engine, hours, levels, failures, asks_nominal=True)
     nominal = np.zeros((len(ELEMENTS), totals.shape[1]))
     nominal[:, stay.begin : stay.end] = outcome.nominal
     totals[:, stay.begin : stay.end] += outcome.by_year.T

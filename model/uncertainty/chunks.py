@@ -17,10 +17,10 @@ from model.levels import Levels
 from model.repairs_and_cover import expected_repairs
 from model.running import running_rates
 from model.uncertainty import failures, outcomes
-from model.uncertainty.failures import FailureTerms
+from model.uncertainty.failures import Arrivals, FailureTerms
 from model.uncertainty.outcomes import PLACES, Lives, Outcome, RunningTerms
 from model.uncertainty.sampling import Sampled
-from model.uncertainty.streams import Streams
+from model.uncertainty.streams import CHUNK, Streams
 from model.usage import year_shares
 
 Amounts = NDArray[np.float64]
@@ -98,7 +98,7 @@ def _fixed(case: Case, years: int) -> Amounts:
 
 
 def outcome_of(
-    engine: Ready, hours: Amounts, levels: Levels, keys: NDArray[np.uint64] | None, asks_nominal: bool = False
+    engine: Ready, hours: Amounts, levels: Levels, drawn: Arrivals | None, asks_nominal: bool = False
 ) -> Outcome:
     """
     What owning one engine comes to on rows of hours.
@@ -110,7 +110,7 @@ def outcome_of(
         Hours of a full year. [h/year]
     levels : Levels
         Price and burn levels of the rows.
-    keys : ndarray of uint64, shape (mode, engine on the boat), or None
+    drawn : Arrivals or None
         Failure streams; None for expected repairs.
     asks_nominal : bool
         Whether money of the day is also wanted by element and year.
@@ -125,10 +125,10 @@ def outcome_of(
     outcomes.add_running(lives, engine.running, outcome)
     for place, terms in enumerate(engine.services):
         outcomes.add_service(lives, terms, engine.booking, place == 0 and case.walk is not None, outcome)
-    if keys is None:
+    if drawn is None:
         _add_expected(case, hours, levels, outcome)
     else:
-        failures.add_failures(lives, engine.failures, engine.booking, keys, outcome)
+        failures.add_failures(lives, engine.failures, engine.booking, drawn, outcome)
     value = ownership.sale(case, hours, levels).present_value
     outcome.by_year[:] += engine.fixed[0].sum(axis=0)[:, None]
     outcome.present[:] += engine.fixed[1].sum() + value
@@ -194,6 +194,6 @@ def outcomes_of_chunk(
     (chunk, trials), found = at, []
     for engine, levels in zip(engines, sampled.levels, strict=True):
         is_drawn = engine.case.scenario.trials.repairs == "drawn" and bool(engine.case.engine.repair)
-        keys = failures.failure_keys(engine.case, streams, chunk) if is_drawn else None
-        found.append(outcome_of(engine, sampled.hours[:trials], levels.first(trials), keys))
+        drawn = failures.arrivals(engine.case, streams, chunk * CHUNK) if is_drawn else None
+        found.append(outcome_of(engine, sampled.hours[:trials], levels.first(trials), drawn))
     return found

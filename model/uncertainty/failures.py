@@ -63,26 +63,36 @@ def failure_terms(case: Case) -> FailureTerms:
     return FailureTerms(case.years, case.start, case.modes, case.cover, prices)
 
 
-def failure_keys(case: Case, streams: Streams, chunk: int) -> NDArray[np.uint64]:
+class Arrivals(NamedTuple):
+    """The failure streams of one engine."""
+
+    keys: NDArray[np.uint64]
+    """Of each mode and engine on the boat, shape (mode, engine on the boat)."""
+    first: int
+    """Number of the first trial, over all chunks."""
+
+
+def arrivals(case: Case, streams: Streams, first: int = 0) -> Arrivals:
     """
-    Keys of the failure streams of one engine in a chunk: each engine on the boat and each mode has its own.
+    The failure streams of one engine: each engine on the boat and each mode has its own.
 
     Parameters
     ----------
     case : Case
     streams : Streams
-    chunk : int
+    first : int
+        Number of the first trial, over all chunks.
 
     Returns
     -------
-    ndarray of uint64, shape (mode, engine on the boat)
+    Arrivals
     """
     source = (Source.FAILURES, case.engine.name)
     names = [
         [f"{mode.name}\0{unit}" if unit else mode.name for unit in range(case.count)] for mode in case.engine.repair
     ]
-    keys = [[streams.key(source, chunk, name) for name in of_mode] for of_mode in names]
-    return np.array(keys, dtype=np.uint64).reshape(len(names), case.count)
+    keys = [[streams.key(source, name) for name in of_mode] for of_mode in names]
+    return Arrivals(np.array(keys, dtype=np.uint64).reshape(len(names), case.count), first)
 
 
 def problems_of_drawing(scenario: Scenario, file: str) -> list[Problem]:
@@ -147,7 +157,7 @@ def failure_ages(mode: int, modes: ModeTable, end: float, stream: tuple[np.uint6
     end : float
         Age of the mode at the sale. [h or year]
     stream : (uint64, int)
-        Key of the stream and number of the trial in its chunk.
+        Key of the stream and number of the trial.
     ages : ndarray
         Filled in as far as there is room. [h or year]
 
@@ -188,9 +198,7 @@ class OneFailure(NamedTuple):
 
 
 @compiled
-def add_failures(
-    lives: Lives, terms: FailureTerms, booking: Booking, keys: NDArray[np.uint64], outcome: Outcome
-) -> None:
+def add_failures(lives: Lives, terms: FailureTerms, booking: Booking, drawn: Arrivals, outcome: Outcome) -> None:
     """
     Draw, date and book the failures of every trial.
 
@@ -199,12 +207,11 @@ def add_failures(
     lives : Lives
     terms : FailureTerms
     booking : Booking
-    keys : ndarray of uint64, shape (mode, engine on the boat)
-        Failure streams of this chunk.
+    drawn : Arrivals
     outcome : Outcome
         Added to.
     """
-    modes, (start_meter, start_age) = terms.modes, terms.start
+    modes, (start_meter, start_age), (keys, first) = terms.modes, terms.start, drawn
     row, ages = np.empty(outcome.by_year.shape[0]), np.empty(64)
     for path in range(outcome.present.shape[0]):
         for year in range(row.shape[0]):
@@ -214,10 +221,10 @@ def add_failures(
         for mode in range(keys.shape[0]):
             end = end_meter if modes.by_hours[mode] else start_age + terms.years
             for unit in range(keys.shape[1]):
-                count = failure_ages(mode, modes, end, (keys[mode, unit], path), ages)
+                count = failure_ages(mode, modes, end, (keys[mode, unit], first + path), ages)
                 if count > ages.shape[0]:
                     ages = np.empty(2 * count)
-                    failure_ages(mode, modes, end, (keys[mode, unit], path), ages)
+                    failure_ages(mode, modes, end, (keys[mode, unit], first + path), ages)
                 for failure in range(count):
                     since = ages[failure] - modes.start[mode]
                     t = since

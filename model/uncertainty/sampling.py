@@ -256,3 +256,20 @@ def is_spread(spread: Spread | None) -> bool:
     if spread is None or spread.shape is SpreadShape.FIXED:
         return False
     return spread.shape not in (SpreadShape.LOGNORMAL, SpreadShape.GAMMA) or (spread.variation or 0.0) > 0.0
+
+
+def volatility_of(prices: ArrayLike) -> float:
+    """
+    Standard deviation of the yearly change of a price's logarithm, for `trials.fuel_volatility`.
+
+    Parameters
+    ----------
+    prices : array_like, shape (year,)
+        Prices a year apart, at least three. [money]
+
+    Returns
+    -------
+    float
+        Of the sample, n - 1 in the denominator. [-]
+    """
+    return float(np.std(np.diff(np.log(np.asarray(prices, dtype=float))), ddof=1))

@@ -15,7 +15,7 @@ from model.inputs.owner import TrialTerms
 from model.inputs.scenario import Scenario
 from model.levels import AS_STATED, Levels
 from model.uncertainty.chunks import Ready, outcome_of, outcomes_of_chunk, ready
-from model.uncertainty.failures import failure_keys
+from model.uncertainty.failures import arrivals
 from model.uncertainty.intervals import Estimate, symmetric
 from model.uncertainty.sampling import hours_at, is_spread, lognormal_level, sample
 from model.uncertainty.sobol import indices
@@ -208,8 +208,8 @@ def _swing_of_failures(scenario: Scenario, pair: tuple[Ready, Ready], name: str,
     hours, costs = np.tile(scenario.hours(), (CHUNK, 1)), []
     for engine in pair:
         is_drawn = engine.case.engine.name == name
-        keys = failure_keys(engine.case, Streams(seed), 0) if is_drawn else None
+        failures = arrivals(engine.case, Streams(seed)) if is_drawn else None
         rows = hours if is_drawn else hours[:1]
-        costs.append(outcome_of(engine, rows, AS_STATED, keys).present)
+        costs.append(outcome_of(engine, rows, AS_STATED, failures).present)
     low, high = symmetric(np.sort(costs[1] - costs[0]), 0.8)
     return Swing(None, None, low, high)

@@ -1,8 +1,9 @@
 """Random streams by key: what one source draws depends on the seed, the source, its name and the chunk, nothing else.
 
 So an engine, a failure mode, a worker or a trial more changes no other draw. Generators: NumPy's PCG64 from a
-SeedSequence; for failures SplitMix64 (Steele, Lea and Flood, "Fast splittable pseudorandom number generators", OOPSLA
-2014), read by position, so that a trial's n-th failure is the same draw however many the other trials have.
+SeedSequence for each chunk; for failures SplitMix64 (Steele, Lea and Flood, "Fast splittable pseudorandom number
+generators", OOPSLA 2014) from a key for each mode, read by position: a trial's n-th failure is the same draw however
+many the other trials have, and whatever the hours are.
 """
 
 import hashlib
@@ -48,18 +49,18 @@ class Streams:
     others: Mapping[Input, int] = field(default_factory=dict)
     """Seeds of single inputs in its place, for sensitivity."""
 
-    def _sequence(self, source: Input, chunk: int, name: str) -> np.random.SeedSequence:
-        """The seed sequence of an input, of a part of it (a failure mode), in a chunk."""
+    def _sequence(self, source: Input, name: str, *place: int) -> np.random.SeedSequence:
+        """The seed sequence of an input, or of a part of it (a failure mode)."""
         seed = self.others.get(source, self.seed)
-        return np.random.SeedSequence(seed, spawn_key=(int(source[0]), stable_hash(source[1], name), chunk))
+        return np.random.SeedSequence(seed, spawn_key=(int(source[0]), stable_hash(source[1], name), *place))
 
     def generator(self, source: Input, chunk: int) -> np.random.Generator:
         """Generator of an input in a chunk."""
-        return np.random.Generator(np.random.PCG64(self._sequence(source, chunk, "")))
+        return np.random.Generator(np.random.PCG64(self._sequence(source, "", chunk)))
 
-    def key(self, source: Input, chunk: int, name: str) -> int:
-        """Key of a failure stream in a chunk, for `unit_exponential`."""
-        return int(self._sequence(source, chunk, name).generate_state(1, np.uint64)[0])
+    def key(self, source: Input, name: str) -> int:
+        """Key of a failure stream, for `unit_exponential`; the trial is counted over all chunks."""
+        return int(self._sequence(source, name).generate_state(1, np.uint64)[0])
 
 
 def stable_hash(engine: str, mode: str) -> int:

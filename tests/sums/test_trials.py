@@ -134,11 +134,11 @@ def test_two_engines_on_the_boat_draw_their_own_failures() -> None:
 
 def _drawn(scenario: Scenario) -> tuple:
     """An engine with what 500 trials of it are worked out from."""
-    from model.uncertainty.failures import failure_keys
+    from model.uncertainty.failures import arrivals
 
     engine = ready(scenario)[0]
     sampled = sample([engine.case], Streams(1), 0)
-    return engine, sampled.hours[:500], sampled.levels[0].first(500), failure_keys(engine.case, Streams(1), 0)
+    return engine, sampled.hours[:500], sampled.levels[0].first(500), arrivals(engine.case, Streams(1))
 
 
 def test_two_engines_that_are_the_same_share_the_chance() -> None:
