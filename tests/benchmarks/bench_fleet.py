@@ -82,7 +82,7 @@ def budgets(fleet: Fleet, trials: int) -> None:
     """600 units at the mean hours, and all at many."""
     draws = drawing(trials, UNITS, fleet.terms.horizon)
     print(
-        f"{UNITS} units x {fleet.terms.horizon} years x {trials:,} trials, two processes; normals alone {draws:.1f} s"
+        f"{UNITS} units x {fleet.terms.horizon} years x {trials:,} trials, two workers; normals alone {draws:.1f} s"
     )
     for hours, aim in AIMS.items():
         taken, found = on_workers(fleet, scheduled(fleet, UNITS, hours), trials, 2)
