@@ -105,7 +105,7 @@ def layout(form: Form) -> dmc.MantineProvider:
                     html.Main(
                         id=ids.RESULTS,
                         className="results",
-                        children=[frame.answer(), *costs.layout(form), frame.notes()],
+                        children=[frame.answer(form), *costs.layout(form), frame.notes(form)],
                     ),
                 ],
             ),

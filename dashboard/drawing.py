@@ -1,17 +1,32 @@
 """A picture's place on the page: what it says, what it shows, the picture; and how it comes by its looks."""
 
-from dash import Dash, Input, Output, dcc, html
+from dash import Dash, Input, Output, State, dcc, html
 from dash.development.base_component import Component
 
 from dashboard import ids
 from dashboard.browser import run_there
-from dashboard.theme import GRAPH_CONFIG
-
-EMPTY = {"data": [], "layout": {"xaxis": {"visible": False}, "yaxis": {"visible": False}}}
-"""Before the first answer: nothing, on room already kept."""
+from dashboard.theme import GRAPH_CONFIG, TEMPLATES, Picture
 
 
-def place(picture: str, subtitle: str, height: int, *below: Component) -> html.Section:
+def dressed(picture: Picture, scheme: object) -> Picture:
+    """
+    A picture with the looks of a scheme.
+
+    Parameters
+    ----------
+    picture : Picture
+    scheme : object
+        What the browser's store holds: "dark"; light is anything else.
+
+    Returns
+    -------
+    Picture
+    """
+    template = TEMPLATES["dark" if scheme == "dark" else "light"]
+    return {"data": picture["data"], "layout": {**picture["layout"], "template": template}}
+
+
+def place(picture: str, subtitle: str, start: tuple[Picture, str], *below: Component) -> html.Section:
     """
     Room for a picture with its finding above.
 
@@ -21,8 +36,8 @@ def place(picture: str, subtitle: str, height: int, *below: Component) -> html.S
         Its id.
     subtitle : str
         The plain description, with units.
-    height : int
-        Room kept until it is drawn, so that nothing jumps. [px]
+    start : (Picture, str)
+        What it shows and says when the page is opened.
     *below : Component
         What stands under it.
 
@@ -30,34 +45,32 @@ def place(picture: str, subtitle: str, height: int, *below: Component) -> html.S
     -------
     Section
     """
+    drawn, finding = start
+    room = {"minHeight": drawn["layout"]["height"]}  # kept until it is drawn, so that nothing jumps
     return html.Section(
-        id=ids.place(picture),
         className="picture",
         children=[
-            html.H2(id=ids.title(picture), className="finding"),
+            html.H2(finding, id=ids.title(picture), className="finding"),
             html.P(subtitle, className="subtitle"),
             dcc.Graph(
-                id=ids.graph(picture), figure=EMPTY, config=GRAPH_CONFIG, style={"minHeight": height}, className="graph"
+                id=ids.graph(picture),
+                figure=dressed(drawn, None),
+                config=GRAPH_CONFIG,
+                style=room,
+                className="graph",
             ),
             *below,
-            dcc.Store(id=ids.figure(picture)),
         ],
     )
 
 
-def dimmed(picture: str) -> list[tuple[Output, str, str]]:
-    """What a callback says to dim a picture while it works: the old one stays in sight."""
-    return [(Output(ids.place(picture), "className"), "picture is-working", "picture")]
-
-
 def register(app: Dash, picture: str) -> None:
-    """The browser gives a picture the looks of the page, light or dark, without asking the server."""
+    """The browser changes a picture's looks between light and dark without asking the server."""
     run_there(
         app,
-        "pictures.draw",
-        Output(ids.graph(picture), "figure"),
-        Input(ids.figure(picture), "data"),
+        "pictures.dress",
+        Output(ids.graph(picture), "figure", allow_duplicate=True),
         Input(ids.SCHEME, "data"),
-        Input(ids.TEMPLATES, "data"),
-        at_start=True,
+        State(ids.graph(picture), "figure"),
+        State(ids.TEMPLATES, "data"),
     )

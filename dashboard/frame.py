@@ -2,9 +2,10 @@
 
 import dash_mantine_components as dmc
 from dash import Dash, Input, Output, State, dcc, html, no_update
+from dash.development.base_component import Component
 
 from dashboard import answers, controls, ids, text, trials
-from dashboard.browser import aria, run_there
+from dashboard.browser import aria, if_news, run_there
 from dashboard.form import ENGINES, FUEL, HOURS, YEARS, Form, Values
 from dashboard.theme import TEMPLATES, looks
 
@@ -68,23 +69,54 @@ def control_panel(form: Form) -> html.Aside:
     )
 
 
-def answer() -> html.Section:
-    """The answer in one sentence, and from when on."""
+def sentence(form: Form, values: Values) -> tuple[str, str, str]:
+    """The answer around its figure."""
+    return text.parts_of_the_answer(answers.sentence(form, values))
+
+
+def second_line(form: Form, values: Values) -> str:
+    """From when on, how sure, and from how many hours."""
+    cheapest = answers.comparison(form, values).cheapest.name
+    lines = (
+        answers.pays_back(form, values),
+        trials.how_sure(form, values, cheapest),
+        answers.around_today(form, values),
+    )
+    return " ".join(line for line in lines if line)
+
+
+def note_lines(form: Form, values: Values) -> list[Component]:
+    """What a reader should know about the figures."""
+    return [html.Li(line) for line in answers.notes(form, values)]
+
+
+def answer(form: Form) -> html.Section:
+    """The answer in one sentence, and from when on; what the file says to begin with."""
+    before, figure, after = sentence(form, form.start)
     return html.Section(
         className="answer",
         **aria(live="polite"),
         children=[
             html.P(id=ids.NOT_COUNTED, className="not-counted", role="status"),
             html.P(id=ids.TROUBLE, className="not-counted", role="alert"),
-            html.H1(id=ids.ANSWER, className="sentence"),
-            html.P(id=ids.WHEN, className="second-line"),
+            html.H1(
+                id=ids.ANSWER,
+                className="sentence",
+                children=[
+                    html.Span(before, id=ids.ANSWER_BEFORE),
+                    html.Strong(figure, id=ids.ANSWER_FIGURE),
+                    html.Span(after, id=ids.ANSWER_AFTER),
+                ],
+            ),
+            html.P(second_line(form, form.start), id=ids.WHEN, className="second-line"),
         ],
     )
 
 
-def notes() -> html.Section:
+def notes(form: Form) -> html.Section:
     """What a reader should know about the figures, under them."""
-    return html.Section([html.H2(text.GOOD_TO_KNOW, className="finding"), html.Ul(id=ids.NOTES)], className="notes")
+    told = html.Ul(note_lines(form, form.start), id=ids.NOTES)
+    return html.Section([html.H2(text.GOOD_TO_KNOW, className="finding"), told], className="notes")
 
 
 def stores(form: Form) -> list[dcc.Store]:
@@ -106,25 +138,23 @@ def register(app: Dash, form: Form) -> None:
     """Connect controls and answer."""
     _register_controls(app, form)
 
-    @app.callback(Output(ids.ANSWER, "children"), Output(ids.TROUBLE, "children"), Input(ids.VALUES, "data"))
-    def tell(stored: object) -> tuple[list[object], str]:
-        before, figure, after = text.parts_of_the_answer(answers.sentence(form, values_of(form, stored)))
-        return [before, html.Strong(figure), after], ""
-
-    @app.callback(Output(ids.WHEN, "children"), Input(ids.VALUES, "data"))
-    def tell_when(stored: object) -> str:
+    @app.callback(
+        Output(ids.ANSWER_BEFORE, "children"),
+        Output(ids.ANSWER_FIGURE, "children"),
+        Output(ids.ANSWER_AFTER, "children"),
+        Output(ids.NOTES, "children"),
+        Output(ids.TROUBLE, "children"),
+        Input(ids.VALUES, "data"),
+        State(ids.NOTES, "children"),
+        prevent_initial_call=True,
+    )
+    def tell(stored: object, noted: object) -> tuple[object, ...]:
         values = values_of(form, stored)
-        cheapest = answers.comparison(form, values).cheapest.name
-        lines = (
-            answers.pays_back(form, values),
-            trials.how_sure(form, values, cheapest),
-            answers.around_today(form, values),
-        )
-        return " ".join(line for line in lines if line)
+        return *sentence(form, values), if_news(note_lines(form, values), noted), ""
 
-    @app.callback(Output(ids.NOTES, "children"), Input(ids.VALUES, "data"))
-    def tell_notes(stored: object) -> list[html.Li]:
-        return [html.Li(line) for line in answers.notes(form, values_of(form, stored))]
+    @app.callback(Output(ids.WHEN, "children"), Input(ids.VALUES, "data"), prevent_initial_call=True)
+    def tell_when(stored: object) -> str:
+        return second_line(form, values_of(form, stored))
 
 
 def _register_controls(app: Dash, form: Form) -> None:
@@ -149,20 +179,24 @@ def _register_controls(app: Dash, form: Form) -> None:
         State(ids.SHEET, "className"),
     )
 
+    told_at = [(ids.box(key), "error") for key in keys] + [(ids.ENGINES, "error"), (ids.NOT_COUNTED, "children")]
+
     @app.callback(
         Output(ids.VALUES, "data"),
-        Output(ids.NOT_COUNTED, "children"),
-        *(Output(ids.box(key), "error") for key in keys),
-        Output(ids.ENGINES, "error"),
+        *(Output(*place) for place in told_at),
         *(Input(ids.box(key), "value") for key in keys),
         Input(ids.ENGINES, "value"),
+        *(State(*place) for place in told_at),
         prevent_initial_call=True,
     )
-    def check(*raw: object) -> list[object]:
+    def check(*given: object) -> list[object]:
+        raw, before = given[: len(keys) + 1], given[len(keys) + 1 :]
         values, problems = form.check(dict(zip([*keys, ENGINES], raw, strict=True)))
         told = [problems.get(key, "") for key in (*keys, ENGINES)]
-        stored = no_update if values is None else values.as_data()
-        return [stored, text.not_counted([labels[key] for key in problems]), *told]
+        told.append(text.not_counted([labels[key] for key in problems]))
+        # What is told already is left alone: to draw a control again takes its time.
+        news = [no_update if now == (then or "") else now for now, then in zip(told, before, strict=True)]
+        return [no_update if values is None else values.as_data(), *news]
 
     @app.callback(
         *(Output(ids.box(key), "value", allow_duplicate=True) for key in keys),

@@ -20,6 +20,8 @@ RESTORE = "restore"
 
 ANSWER = "answer"
 """The answer in one sentence."""
+ANSWER_BEFORE, ANSWER_FIGURE, ANSWER_AFTER = "answer-before", "answer-figure", "answer-after"
+"""Its parts: up to the figure, the figure, the rest."""
 WHEN = "when"
 """From when on, and from how many hours."""
 NOT_COUNTED = "not-counted"
@@ -35,6 +37,8 @@ ELEMENTS = "elements"
 """Picture: cost by element."""
 ELEMENTS_LEGEND = "elements-legend"
 """What its parts are."""
+ELEMENTS_OPEN = "elements-open"
+"""Opens and closes the table of its figures."""
 ELEMENTS_TABLE = "elements-table"
 """Its figures as a table."""
 CUMULATIVE = "cumulative"
@@ -53,11 +57,6 @@ def box(field: str) -> str:
     return f"{field}-box"
 
 
-def figure(picture: str) -> str:
-    """Store: a picture as the server drew it, before its looks."""
-    return f"{picture}-figure"
-
-
 def graph(picture: str) -> str:
     """A picture on the page."""
     return f"{picture}-graph"
@@ -66,8 +65,3 @@ def graph(picture: str) -> str:
 def title(picture: str) -> str:
     """What a picture says, above it."""
     return f"{picture}-title"
-
-
-def place(picture: str) -> str:
-    """Where a picture stands with its title; dimmed while it is worked out."""
-    return f"{picture}-place"

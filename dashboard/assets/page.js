@@ -65,11 +65,8 @@
       },
     },
     pictures: {
-      draw: function (figure, stored, templates) {
-        if (!figure) {
-          return window.dash_clientside.no_update;
-        }
-        return { data: figure.data, layout: Object.assign({}, figure.layout, { template: templates[scheme()] }) };
+      dress: function (scheme, figure, templates) {
+        return { data: figure.data, layout: Object.assign({}, figure.layout, { template: templates[scheme] }) };
       },
     },
   });

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from dash import html
+from dash.development.base_component import Component
 
 from dashboard import text
 from dashboard.browser import aria
@@ -17,6 +18,10 @@ BAR_SPACE = 96
 
 BELOW = 64
 """Height of the axis. [px]"""
+
+
+LABELLED = 0.05
+"""Share of the highest total from which on a part is labelled; the others are in hover and table. [-]"""
 
 
 def height(engines: int) -> int:
@@ -47,12 +52,14 @@ def _costs_less(element: Element, one: EngineCost, other: EngineCost) -> bool:
     return amounts[0] < amounts[1] and whole(amounts[0]) != whole(amounts[1])
 
 
-def legend(comparison: Comparison) -> list[html.Span]:
+def legend(comparison: Comparison) -> list[Component]:
     """What each part is, below the picture, so that it wraps with the page."""
-    return [
+    parts: list[Component] = [
         html.Span([html.Span(className=f"part part-{element.value}", **aria(hidden="true")), ELEMENT_LABELS[element]])
         for element in shown(comparison.engines)
-    ] + [html.Span([html.Span("▲", className="total-mark", **aria(hidden="true")), text.TOTAL_MARK])]
+    ]
+    total = html.Span("▲", className="total-mark", **aria(hidden="true"))
+    return [*parts, html.Span([total, text.TOTAL_MARK])]
 
 
 def picture(comparison: Comparison, looks: Mapping[str, Look]) -> Picture:
@@ -71,7 +78,8 @@ def picture(comparison: Comparison, looks: Mapping[str, Look]) -> Picture:
         One trace for each element, one for the totals; an engine's place is its position in the scenario.
     """
     costs, currency = comparison.engines, comparison.scenario.currency
-    traces = [_bars(costs, element, currency) for element in shown(costs)]
+    longest = max(cost.total.present_value for cost in costs)
+    traces = [_bars(costs, element, LABELLED * longest) for element in shown(costs)]
     layout = {
         "barmode": "relative",
         "bargap": 0.5,
@@ -85,8 +93,9 @@ def picture(comparison: Comparison, looks: Mapping[str, Look]) -> Picture:
     return {"data": [*traces, _totals(comparison, looks)], "layout": layout}
 
 
-def _bars(costs: Sequence[EngineCost], element: Element, currency: str) -> dict[str, Any]:
+def _bars(costs: Sequence[EngineCost], element: Element, labelled_from: float) -> dict[str, Any]:
     """The parts of all bars that one element takes."""
+    currency = costs[0].case.scenario.currency
     amounts = [cost.elements[element].present_value for cost in costs]
     label, paint = ELEMENT_LABELS[element], ELEMENT_PAINTS[element]
     return {
@@ -96,7 +105,7 @@ def _bars(costs: Sequence[EngineCost], element: Element, currency: str) -> dict[
         "x": amounts,
         "y": list(range(len(costs))),
         "customdata": [[cost.name, f"{whole(amount)} {currency}"] for cost, amount in zip(costs, amounts, strict=True)],
-        "text": [f"{label}<br>{whole(amount)}" if amount else "" for amount in amounts],
+        "text": [f"{label}<br>{whole(amount)}" if abs(amount) >= labelled_from else "" for amount in amounts],
         "textposition": "inside",
         "insidetextanchor": "middle",
         "textangle": 0,

@@ -1,14 +1,15 @@
 """Which engine costs less, why, from when on and from how many hours."""
 
-from dash import Dash, Input, Output, html
+from dash import Dash, Input, Output, State, ctx, html, no_update
 from dash.development.base_component import Component
 
 from dashboard import answers, drawing, ids, text, trials
+from dashboard.browser import if_news
 from dashboard.figures import cheapest_over_hours, cost_by_element, cost_since_delivery
 from dashboard.figures.table_of_costs import table
-from dashboard.form import Form
+from dashboard.form import HOURS, Form, Values
 from dashboard.frame import values_of
-from dashboard.theme import looks
+from dashboard.theme import Picture, looks
 
 PATH = "/"
 """Where it is."""
@@ -17,79 +18,114 @@ QUESTION = "Which costs less, and why?"
 """What it answers."""
 
 
+def elements(form: Form, values: Values) -> tuple[Picture, str, list[Component]]:
+    """Cost by element: the picture, its finding, what its parts are."""
+    found = answers.comparison(form, values)
+    drawn = cost_by_element.picture(found, looks(form.scenario.engines))
+    return drawn, cost_by_element.finding(found), cost_by_element.legend(found)
+
+
+def since_delivery(form: Form, values: Values) -> tuple[Picture, str]:
+    """Cost since delivery: the picture and its finding."""
+    mark, look = answers.main_mark(form, values), looks(form.scenario.engines)
+    found, shaded = answers.since_delivery(form, values), trials.bands(form, values)
+    return cost_since_delivery.picture(found, mark, look, shaded), cost_since_delivery.finding(found)
+
+
+def over_hours(form: Form, values: Values) -> tuple[Picture, str]:
+    """The cheapest engine over hours a year: the picture and its finding."""
+    look = looks(form.scenario.engines)
+    drawn = cheapest_over_hours.picture(
+        answers.over_hours(form, values),
+        answers.stretches_by_hours(form, values),
+        values.number(HOURS),
+        {name: look[name] for name in values.engines},
+        form.scenario.currency,
+    )
+    return drawn, answers.over_hours_in_words(form, values)
+
+
 def layout(form: Form) -> list[Component]:
-    """One large picture, two smaller ones, all figures as a table."""
-    currency = form.scenario.currency
-    by_element = text.COST_BY_ELEMENT.format(currency=currency)
-    since_delivery = text.COST_SINCE_DELIVERY.format(currency=currency)
+    """One large picture, two smaller ones, all figures as a table; filled with what the file says."""
+    currency, start = form.scenario.currency, form.start
+    by_element, finding, legend = elements(form, start)
+    described = text.COST_SINCE_DELIVERY.format(currency=currency)
     if trials.something_varies(form.scenario):
-        since_delivery += text.BANDS
-    over_hours = text.OVER_HOURS.format(currency=currency)
+        described += text.BANDS
     return [
         drawing.place(
             ids.ELEMENTS,
-            by_element,
-            cost_by_element.height(len(form.engines)),
-            html.P(id=ids.ELEMENTS_LEGEND, className="legend"),
+            text.COST_BY_ELEMENT.format(currency=currency),
+            (by_element, finding),
+            html.P(legend, id=ids.ELEMENTS_LEGEND, className="legend"),
         ),
         html.Div(
             className="two",
             children=[
-                drawing.place(ids.CUMULATIVE, since_delivery, cost_since_delivery.HEIGHT),
-                drawing.place(ids.HOURS_CURVE, over_hours, cheapest_over_hours.HEIGHT),
+                drawing.place(ids.CUMULATIVE, described, since_delivery(form, start)),
+                drawing.place(ids.HOURS_CURVE, text.OVER_HOURS.format(currency=currency), over_hours(form, start)),
             ],
         ),
         html.Section(
-            html.Details([html.Summary(text.ALL_FIGURES), html.Div(id=ids.ELEMENTS_TABLE, className="figures")]),
             className="picture",
+            children=html.Details(
+                [
+                    html.Summary(text.ALL_FIGURES, id=ids.ELEMENTS_OPEN, n_clicks=0),
+                    html.Div(id=ids.ELEMENTS_TABLE, className="figures"),
+                ]
+            ),
         ),
     ]
 
 
 def register(app: Dash, form: Form) -> None:
     """Connect the pictures to the values."""
-    look = looks(form.scenario.engines)
     for picture in (ids.ELEMENTS, ids.CUMULATIVE, ids.HOURS_CURVE):
         drawing.register(app, picture)
 
     @app.callback(
-        Output(ids.figure(ids.ELEMENTS), "data"),
+        Output(ids.graph(ids.ELEMENTS), "figure"),
         Output(ids.title(ids.ELEMENTS), "children"),
-        Output(ids.ELEMENTS_TABLE, "children"),
         Output(ids.ELEMENTS_LEGEND, "children"),
         Input(ids.VALUES, "data"),
-        running=drawing.dimmed(ids.ELEMENTS),
+        State(ids.SCHEME, "data"),
+        State(ids.ELEMENTS_LEGEND, "children"),
+        prevent_initial_call=True,
     )
-    def draw_elements(stored: object) -> tuple[object, ...]:
-        found = answers.comparison(form, values_of(form, stored))
-        figure = cost_by_element.picture(found, look)
-        return figure, cost_by_element.finding(found), table(found), cost_by_element.legend(found)
+    def draw_elements(stored: object, scheme: object, shown: object) -> tuple[object, ...]:
+        drawn, finding, legend = elements(form, values_of(form, stored))
+        return drawing.dressed(drawn, scheme), finding, if_news(legend, shown)
 
     @app.callback(
-        Output(ids.figure(ids.CUMULATIVE), "data"),
+        Output(ids.ELEMENTS_TABLE, "children"),
+        Input(ids.VALUES, "data"),
+        Input(ids.ELEMENTS_OPEN, "n_clicks"),
+        prevent_initial_call=True,
+    )
+    def fill_table(stored: object, clicks: object) -> object:
+        # Not there while it is closed: every part of a page makes every change of it slower.
+        if isinstance(clicks, int) and clicks % 2 == 1:
+            return table(answers.comparison(form, values_of(form, stored)))
+        return no_update if ctx.triggered_id == ids.VALUES else []
+
+    @app.callback(
+        Output(ids.graph(ids.CUMULATIVE), "figure"),
         Output(ids.title(ids.CUMULATIVE), "children"),
         Input(ids.VALUES, "data"),
-        running=drawing.dimmed(ids.CUMULATIVE),
+        State(ids.SCHEME, "data"),
+        prevent_initial_call=True,
     )
-    def draw_since_delivery(stored: object) -> tuple[object, str]:
-        values = values_of(form, stored)
-        mark = answers.main_mark(form, values)
-        found, shaded = answers.since_delivery(form, values), trials.bands(form, values)
-        return cost_since_delivery.picture(found, mark, look, shaded), cost_since_delivery.finding(found)
+    def draw_since_delivery(stored: object, scheme: object) -> tuple[object, ...]:
+        drawn, *rest = since_delivery(form, values_of(form, stored))
+        return drawing.dressed(drawn, scheme), *rest
 
     @app.callback(
-        Output(ids.figure(ids.HOURS_CURVE), "data"),
+        Output(ids.graph(ids.HOURS_CURVE), "figure"),
         Output(ids.title(ids.HOURS_CURVE), "children"),
         Input(ids.VALUES, "data"),
-        running=drawing.dimmed(ids.HOURS_CURVE),
+        State(ids.SCHEME, "data"),
+        prevent_initial_call=True,
     )
-    def draw_over_hours(stored: object) -> tuple[object, str]:
-        values = values_of(form, stored)
-        figure = cheapest_over_hours.picture(
-            answers.over_hours(form, values),
-            answers.stretches_by_hours(form, values),
-            values.number("hours"),
-            {name: look[name] for name in values.engines},
-            form.scenario.currency,
-        )
-        return figure, answers.over_hours_in_words(form, values)
+    def draw_over_hours(stored: object, scheme: object) -> tuple[object, ...]:
+        drawn, *rest = over_hours(form, values_of(form, stored))
+        return drawing.dressed(drawn, scheme), *rest

@@ -13,6 +13,7 @@ from dashboard import ids, text
 from dashboard.app import app_of, layout
 from dashboard.form import form_of
 from dashboard.security import LONGEST_REQUEST, trusted_hosts
+from dashboard.theme import INK
 from model.inputs.scenario import Scenario
 
 
@@ -37,7 +38,7 @@ def components(root: Component) -> Iterator[Component]:
 
 
 def ask(client: FlaskClient, output: str, changed: dict[str, Any]) -> Any:
-    """What a callback answers."""
+    """What a callback answers to values by id (of states by id and property), the last one changed."""
     for known in client.get("/_dash-dependencies").get_json():
         if output in known["output"]:
             break
@@ -46,11 +47,14 @@ def ask(client: FlaskClient, output: str, changed: dict[str, Any]) -> Any:
     names = known["output"].strip(".").split("...")
     outputs = [dict(zip(("id", "property"), name.rsplit(".", 1), strict=True)) for name in names]
     inputs = [{**part, "value": changed.get(part["id"])} for part in known["inputs"]]
+    state = [{**part, "value": changed.get(f"{part['id']}.{part['property']}")} for part in known["state"]]
+    causes = [part for part in inputs if part["id"] in changed][-1:]
     body = {
         "output": known["output"],
         "outputs": outputs if known["output"].startswith("..") else outputs[0],
         "inputs": inputs,
-        "changedPropIds": [f"{inputs[0]['id']}.{inputs[0]['property']}"],
+        "state": state,
+        "changedPropIds": [f"{part['id']}.{part['property']}" for part in causes],
     }
     answer = client.post("/_dash-update-component", json=body)
     assert answer.status_code == 200, answer.get_data(as_text=True)
@@ -80,7 +84,7 @@ def test_values_that_are_sound_are_counted(client: FlaskClient) -> None:
     assert told[ids.VALUES]["data"] == {
         "hours": 150.0, "years": 6.0, "fuel": 2.5, "labour": 80.0, "engines": ["Four-stroke"]
     }  # fmt: skip
-    assert told[ids.NOT_COUNTED]["children"] == ""
+    assert "hours-box" not in told
 
 
 def test_nonsense_leaves_the_last_values_alone(client: FlaskClient) -> None:
@@ -95,18 +99,43 @@ def test_nonsense_leaves_the_last_values_alone(client: FlaskClient) -> None:
 
 @pytest.mark.parametrize("stored", [None, "x", {}, {"hours": 1e308}, {"engines": [["a"]]}])
 def test_a_store_that_was_tampered_with_counts_as_the_file(client: FlaskClient, stored: object) -> None:
-    told = ask(client, ids.ANSWER, {ids.VALUES: stored})["response"]
+    told = ask(client, ids.ANSWER_BEFORE, {ids.VALUES: stored})["response"]
 
-    sentence = json.dumps(told[ids.ANSWER]["children"])
-    assert "Over 4 years at 100 h a year" in sentence
+    assert told[ids.ANSWER_BEFORE]["children"].startswith("Over 4 years at 100 h a year")
 
 
 @pytest.mark.parametrize("picture", [ids.ELEMENTS, ids.CUMULATIVE, ids.HOURS_CURVE])
 def test_every_picture_comes_with_its_finding(client: FlaskClient, picture: str) -> None:
-    told = ask(client, ids.figure(picture), {ids.VALUES: {}})["response"]
+    told = ask(client, f"{ids.graph(picture)}.figure..", {ids.VALUES: {}})["response"]
 
-    assert told[ids.figure(picture)]["data"]["data"]
+    assert told[ids.graph(picture)]["figure"]["data"]
     assert told[ids.title(picture)]["children"]
+
+
+@pytest.mark.parametrize(("scheme", "ink"), [("dark", INK["dark"]), ("light", INK["light"]), ({"x": 1}, INK["light"])])
+def test_pictures_come_in_the_looks_of_the_page(client: FlaskClient, scheme: object, ink: str) -> None:
+    asked = {ids.VALUES: {}, f"{ids.SCHEME}.data": scheme}
+
+    told = ask(client, f"{ids.graph(ids.ELEMENTS)}.figure..", asked)["response"]
+
+    assert told[ids.graph(ids.ELEMENTS)]["figure"]["layout"]["template"]["layout"]["font"]["color"] == ink
+
+
+def test_the_table_is_there_only_while_it_is_open(client: FlaskClient) -> None:
+    opened = ask(client, ids.ELEMENTS_TABLE, {ids.VALUES: {}, ids.ELEMENTS_OPEN: 1})
+    closed = ask(client, ids.ELEMENTS_TABLE, {ids.VALUES: {}, ids.ELEMENTS_OPEN: 2})
+
+    assert opened["response"][ids.ELEMENTS_TABLE]["children"]["type"] == "Table"
+    assert closed["response"][ids.ELEMENTS_TABLE]["children"] == []
+
+
+def test_what_is_shown_already_is_not_sent_again(client: FlaskClient) -> None:
+    first = ask(client, ids.NOTES, {ids.VALUES: {}})["response"][ids.NOTES]["children"]
+
+    again = ask(client, ids.NOTES, {ids.VALUES: {}, f"{ids.NOTES}.children": first})["response"]
+
+    assert first
+    assert ids.NOTES not in again
 
 
 def test_headers_are_strict(client: FlaskClient) -> None:
@@ -162,7 +191,7 @@ def test_an_error_says_nothing_of_itself(app: Dash, client: FlaskClient, monkeyp
 
     monkeypatch.setattr("dashboard.answers.sentence", fails)
 
-    answer = json.dumps(ask(client, ids.ANSWER, {ids.VALUES: {}}))
+    answer = json.dumps(ask(client, ids.ANSWER_BEFORE, {ids.VALUES: {}}))
 
     assert "secret" not in answer
     assert text.TROUBLE in answer
