@@ -58,7 +58,7 @@ def hours_rows(scenario: Scenario, hours: Amounts) -> Amounts:
         Hours of a full year. [h/year]
     """
     stated = np.array(scenario.hours())
-    mean = stated.mean()
+    mean = scenario.mean_hours()
     pattern = stated / mean if mean > 0.0 else np.ones_like(stated)
     return np.asarray(np.asarray(hours, dtype=float)[:, None] * pattern)
 
@@ -193,7 +193,9 @@ class Pair:
     """A challenger against the baseline."""
 
     challenger: str
-    """The dearer engine to buy."""
+    """The other engine."""
+    costs_more_to_buy: bool
+    """Whether its price and fit-up are the higher ones; not so only against a baseline that was asked for."""
     years: BreakEvenYears
     """When it has paid back."""
     about_equal_hours: tuple[float, float] | None
@@ -245,7 +247,8 @@ def break_even(scenario: Scenario, baseline: str | None = None) -> BreakEven:
             place for place, _, _ in changes(costs_over_hours(scenario, (names[base], names[index])), grid, HOURS_FINE)
         ]
         equal = (places[0], places[-1]) if places else None
-        pairs.append(Pair(names[index], break_even_years(cost, costs[base]), equal))
+        dearer = first_cost(cost) >= first_cost(costs[base])
+        pairs.append(Pair(names[index], dearer, break_even_years(cost, costs[base]), equal))
     return BreakEven(
         names[base],
         tuple(pairs),

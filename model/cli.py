@@ -1,6 +1,7 @@
 """The command line: python -m model COMMAND. Reads, calls the model, writes tables, JSON or CSV."""
 
 import json
+import os
 import sys
 from collections.abc import Callable, Sequence
 from enum import StrEnum
@@ -253,5 +254,9 @@ def main() -> None:
     try:
         app(prog_name="python -m model")
     except BrokenPipeError:
-        sys.stderr.close()
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # what is left has no reader
         sys.exit(0)
+    except OSError as error:
+        sys.stderr.write(f"Cannot write the result: {error.strerror or error}.\n")
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(2)

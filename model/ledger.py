@@ -4,7 +4,7 @@ The same functions of the elements that give the totals give the rows; a test ho
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
 
@@ -79,17 +79,29 @@ class _Rows:
         payer: Payer = Payer.OWNER,
     ) -> Row:
         """A row from its own time, and quantity, unit and nominal unit price."""
+        return self._made(element, item, (t, None), amount, payer)
+
+    def _made(
+        self,
+        element: Element,
+        item: str,
+        when: tuple[float, int | None],
+        amount: tuple[float, str, float],
+        payer: Payer,
+    ) -> Row:
+        """A row from its time and the year it flows through, if it does."""
+        t, year = when
         quantity, unit, unit_price = amount
         nominal = quantity * unit_price
         day, meter, discount = self.moment(t)
-        return Row(t, day, meter, element, item, quantity, unit, unit_price, nominal, nominal * discount, payer)
+        return Row(t, day, meter, element, item, quantity, unit, unit_price, nominal, nominal * discount, payer, year)
 
     def flow(
         self, element: Element, item: str, year: int, amount: tuple[float, str, float], payer: Payer = Payer.OWNER
     ) -> Row:
         """A row that flows through a year."""
         t = float(self.case.rules.flow_times[year])
-        return replace(self.row(element, item, t, amount, payer), through_year=year)
+        return self._made(element, item, (t, year), amount, payer)
 
     def booked(self, t: float) -> float:
         """When an event at t is booked. [year]"""
@@ -153,7 +165,9 @@ def _running_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
         litres, oil = float(cost.ownership.fuel_litres[year]), float(cost.ownership.oil_litres[year])
         fuel_price = rows.grown(prices.fuel, growth.fuel, t)
         oil_price = rows.grown(prices.two_stroke_oil or 0.0, growth.two_stroke_oil, t)
-        yield rows.flow(Element.FUEL, "Fuel", year, (litres, "L", fuel_price))
+        yield rows.flow(
+            Element.FUEL, "Fuel (estimate)" if cost.fuel_is_estimated else "Fuel", year, (litres, "L", fuel_price)
+        )
         yield rows.flow(Element.TWO_STROKE_OIL, "Two-stroke oil", year, (oil, "L", oil_price))
         if top_up is not None:
             topped = case.count * float(cost.ownership.hours[year]) * top_up.litres_per_100_hours / 100.0

@@ -17,10 +17,18 @@ if TYPE_CHECKING:
     from model.measures import Comparison, EngineCost
 
 
+class Screen(Console):
+    """A console that leaves a pipe that was closed to `cli.main`, in place of ending with 1."""
+
+    def on_broken_pipe(self) -> None:
+        """Raise what the pipe raised."""
+        raise BrokenPipeError
+
+
 def screen(stderr: bool = False) -> Console:
     """Where tables go; in a pipe wide enough that no figure is cut."""
-    console = Console(stderr=stderr, highlight=False, soft_wrap=False)
-    return console if console.is_terminal else Console(stderr=stderr, highlight=False, width=140)
+    console = Screen(stderr=stderr, highlight=False, soft_wrap=False)
+    return console if console.is_terminal else Screen(stderr=stderr, highlight=False, width=140)
 
 
 def say_preparing() -> None:
@@ -106,9 +114,11 @@ def break_even_table(reading: "Reading", found: "BreakEven") -> None:
             table.add_column(name, justify="right")
         table.add_column("Engine")
         for stretch in stretches:
+            if f"{stretch.begin:,.2f}" == f"{stretch.end:,.2f}":
+                continue  # a sliver finer than the search
             table.add_row(f"{stretch.begin:,.2f}", f"{stretch.end:,.2f}", stretch.engine)
         console.print(table)
-    print_notes(console, cautions_of(reading))
+    print_notes(console, [*_unusual(reading), *cautions_of(reading)])
 
 
 def break_even_lines(reading: "Reading", found: "BreakEven", in_short: bool = False) -> list[str]:
@@ -122,7 +132,8 @@ def break_even_lines(reading: "Reading", found: "BreakEven", in_short: bool = Fa
             ("both sold then", pair.years.if_sold),
         )
         for kind, years in kinds[:1] if in_short else kinds:
-            lines.append(wording.pays_back(pair.challenger, found.baseline, years, scenario.ownership.years, kind))
+            tell = wording.pays_back if pair.costs_more_to_buy else wording.costs_no_more
+            lines.append(tell(pair.challenger, found.baseline, years, scenario.ownership.years, kind))
         looked = scenario.range.hours_per_year
         lines.append(wording.about_equal(pair.challenger, found.baseline, pair.about_equal_hours, looked))
     by_hours = [(stretch.begin, stretch.end, stretch.engine) for stretch in found.cheapest_by_hours]
@@ -136,7 +147,8 @@ def comparison_table(reading: "Reading", comparison: "Comparison", found: "Break
     """The comparison: the answer, cost by element, measures, notes and cautions."""
     scenario, console = comparison.scenario, screen()
     costs = [(cost.name, cost.total.present_value) for cost in comparison.engines]
-    console.print(wording.answer(scenario.ownership.years, scenario.hours(), costs, scenario.currency), markup=False)
+    told = wording.answer(scenario.ownership.years, scenario.hours(), costs, scenario.currency)
+    console.print(told + (" That is present value; the table is in money of the day." if nominal else ""), markup=False)
     kind = "money of the day" if nominal else "present value"
     table = Table(
         box=box.SIMPLE_HEAD, title=f"{scenario.title}: {scenario.currency}, {kind}", title_justify="left", min_width=60
@@ -158,12 +170,18 @@ def comparison_table(reading: "Reading", comparison: "Comparison", found: "Break
     console.print(table)
     for line in break_even_lines(reading, found, in_short=True):
         console.print(line, markup=False)
-    estimated = [cost.name for cost in comparison.engines if cost.fuel_is_estimated]
     notes = [scenario.note] if scenario.note else []
-    if estimated:
-        notes.append("Fuel is an estimate from published specific consumption: " + ", ".join(estimated) + ".")
-    print_notes(console, [*notes, *reading.warnings, *(f"Not counted: {line}" for line in reading.left_out)])
+    print_notes(console, [*notes, *_unusual(reading), *(f"Not counted: {line}" for line in reading.left_out)])
     print_notes(console, cautions_of(reading))
+
+
+def _unusual(reading: "Reading") -> list[str]:
+    """What a reader of any figure should know first: estimated fuel, and what is unusual."""
+    from model.elements.fuel import is_estimated
+
+    estimated = [engine.name for engine in reading.scenario.engines if is_estimated(engine)]
+    notes = [f"Fuel is an estimate from published specific consumption: {', '.join(estimated)}."] if estimated else []
+    return [*notes, *reading.warnings]
 
 
 def _totals(comparison: "Comparison", nominal: bool) -> list[str]:
@@ -209,7 +227,7 @@ def ledger_table(reading: "Reading", cost: "EngineCost", rows: Sequence[dict[str
     table.add_row("", "", "Total", "the owner's rows", "", "", wording.cents(cost.total.nominal),
                   wording.cents(cost.total.present_value), "owner", style="bold")  # fmt: skip
     console.print(table)
-    print_notes(console, cautions_of(reading))
+    print_notes(console, [*_unusual(reading), *cautions_of(reading)])
 
 
 def services_table(reading: "Reading", cost: "EngineCost", visits: Sequence[dict[str, Any]]) -> None:

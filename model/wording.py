@@ -73,14 +73,14 @@ def plain(number: float) -> str:
     return f"{number:,.10g}"
 
 
-def hours_in_words(hours: Sequence[float]) -> str:
+def hours_in_words(hours: Sequence[float], years: float) -> str:
     """
-    Stated hours of a sentence: the same every year, or their mean.
+    Stated hours of a sentence: the same every year, or their mean, a part-year counted by its part.
 
-    >>> hours_in_words((120.0, 120.0)), hours_in_words((100.0, 140.0))
-    ('120 h a year', '120 h a year on average')
+    >>> hours_in_words((120.0, 120.0), 2.0), hours_in_words((100.0, 100.0, 40.0), 2.5)
+    ('120 h a year', '88 h a year on average')
     """
-    mean = sum(hours) / len(hours)
+    mean = sum(run * min(1.0, years - year) for year, run in enumerate(hours)) / years
     return f"{plain(round(mean, 1))} h a year" + ("" if max(hours) == min(hours) else " on average")
 
 
@@ -103,7 +103,7 @@ def answer(years: float, hours: Sequence[float], costs: Sequence[tuple[str, floa
     str
     """
     ranked = sorted(costs, key=lambda cost: cost[1])
-    period = f"Over {plain(years)} year{'' if years == 1 else 's'} at {hours_in_words(hours)}"
+    period = f"Over {plain(years)} year{'' if years == 1 else 's'} at {hours_in_words(hours, years)}"
     if len(ranked) == 1:
         return f"{period} {ranked[0][0]} costs {whole(ranked[0][1])} {currency}."
     (cheapest, least), (second, more) = ranked[:2]
@@ -141,6 +141,30 @@ def pays_back(challenger: str, baseline: str, years: float | None, period: float
         return f"{challenger} costs no more than {baseline} from the start ({kind})."
     after = "within a month" if years < 1.0 / 12.0 else f"after {to_a_tenth(years)} years"
     return f"{challenger} has paid back its higher price over {baseline} {after} ({kind})."
+
+
+def costs_no_more(challenger: str, baseline: str, years: float | None, period: float, kind: str) -> str:
+    """
+    From when on a challenger that is cheaper to buy costs no more than the baseline, in a sentence.
+
+    Parameters
+    ----------
+    challenger, baseline : str
+        Engines.
+    years : float or None
+        From when on; None where it costs more at the end of the period. [year]
+    period : float
+        Ownership period. [year]
+    kind : str
+        What is counted: "in money of the day".
+
+    >>> costs_no_more("Two", "Four", None, 8.0, "in money of the day")
+    'Two is cheaper to buy and has cost more than Four after 8 years (in money of the day).'
+    """
+    if years is None:
+        return f"{challenger} is cheaper to buy and has cost more than {baseline} after {plain(period)} years ({kind})."
+    since = "from the start" if years == 0.0 else f"for good after {to_a_tenth(years)} years"
+    return f"{challenger} is cheaper to buy and costs no more than {baseline} {since} ({kind})."
 
 
 def about_equal(challenger: str, baseline: str, hours: tuple[float, float] | None, looked: tuple[float, float]) -> str:

@@ -124,6 +124,9 @@ def merge(path: Path, content: dict[str, Any]) -> Merged:
     Merged
         With the problems of files that could not be read; a broken engine holds its entry only.
     """
+    if "technology" in content and "engines" not in content:
+        told = 'a scenario that names it: [[engines]] with file = "..."'
+        raise InputError([Problem(str(path), "engines", "an engine file", told)])
     merged = Merged(copy.deepcopy(content), str(path))
     engines = merged.document.get("engines")
     if isinstance(engines, list):

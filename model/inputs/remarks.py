@@ -69,6 +69,12 @@ def left_out_of(scenario: Scenario) -> tuple[str, ...]:
         told.append("No inflation: prices stay as at delivery unless a growth of their own is given.")
     if scenario.prices.labour == 0.0 and "labour" not in scenario.prices.model_fields_set:
         told.append("No price of labour: workshop labour costs nothing.")
+    told += [
+        f'{engine.name}: the extension of cover, since no cover stands with servicing = "{scenario.servicing}".'
+        for engine in scenario.engines
+        if engine.warranty and scenario.cover_terms(engine) is None
+        if engine.warranty.extension and engine.warranty.extension.bought
+    ]
     if scenario.downtime is None and _days_are_lost(scenario):
         told.append("No [downtime]: days lost cost nothing.")
     for engine in scenario.engines:

@@ -193,6 +193,12 @@ class Scenario(Table):
         assert self.use.hours_per_year is not None
         return (self.use.hours_per_year,) * self.ownership.begun_years
 
+    def mean_hours(self) -> float:
+        """Stated hours a year over the ownership period, a part-year counted by its part. [h/year]"""
+        years = self.ownership.years
+        run = sum(hours * min(1.0, years - year) for year, hours in enumerate(self.hours()))
+        return run / years
+
     def changed(self, changes: Mapping[tuple[str | int, ...], Any]) -> "Scenario":
         """
         A copy with single values changed; the scenario itself stays.

@@ -64,6 +64,16 @@ def test_uneven_hours_are_scaled_in_proportion() -> None:
     assert hours_rows(silent, np.array([10.0])).tolist() == [[10.0] * 4]
 
 
+def test_a_part_year_counts_by_its_part_in_the_mean() -> None:
+    use = {"hours_per_year": None, "hours_by_year": [100.0, 100.0, 40.0]}
+    scenario = two_engines(use=use, ownership={"years": 2.5})  # 220 h in 2.5 years
+    cases = [prepare(scenario, engine) for engine in scenario.engines]
+
+    assert scenario.mean_hours() == pytest.approx(88.0, rel=REGRESSION)
+    found = present_values(cases, np.array([88.0]))[:, 0]
+    assert found == pytest.approx([cost.total.present_value for cost in compare(scenario).engines], rel=REGRESSION)
+
+
 def test_a_longer_period_goes_on_at_the_last_years_hours() -> None:
     scenario = two_engines(use={"hours_per_year": None, "hours_by_year": [50.0, 150.0, 80.0, 120.0]})
 
