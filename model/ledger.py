@@ -165,7 +165,9 @@ def _running_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
         litres, oil = float(cost.ownership.fuel_litres[year]), float(cost.ownership.oil_litres[year])
         fuel_price = rows.grown(prices.fuel, growth.fuel, t)
         oil_price = rows.grown(prices.two_stroke_oil or 0.0, growth.two_stroke_oil, t)
-        yield rows.flow(Element.FUEL, "Fuel", year, (litres, "L", fuel_price))
+        yield rows.flow(
+            Element.FUEL, "Fuel (estimate)" if cost.fuel_is_estimated else "Fuel", year, (litres, "L", fuel_price)
+        )
         yield rows.flow(Element.TWO_STROKE_OIL, "Two-stroke oil", year, (oil, "L", oil_price))
         if top_up is not None:
             topped = case.count * float(cost.ownership.hours[year]) * top_up.litres_per_100_hours / 100.0
