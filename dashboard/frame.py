@@ -137,6 +137,7 @@ def values_of(form: Form, stored: object) -> Values:
 def register(app: Dash, form: Form) -> None:
     """Connect controls and answer."""
     _register_controls(app, form)
+    _register_restore(app, form)
 
     @app.callback(
         Output(ids.ANSWER_BEFORE, "children"),
@@ -197,6 +198,11 @@ def _register_controls(app: Dash, form: Form) -> None:
         # What is told already is left alone: to draw a control again takes its time.
         news = [no_update if now == (then or "") else now for now, then in zip(told, before, strict=True)]
         return [no_update if values is None else values.as_data(), *news]
+
+
+def _register_restore(app: Dash, form: Form) -> None:
+    """Back to what the file says."""
+    keys = [field.key for field in form.fields]
 
     @app.callback(
         *(Output(ids.box(key), "value", allow_duplicate=True) for key in keys),

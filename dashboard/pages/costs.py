@@ -82,6 +82,33 @@ def register(app: Dash, form: Form) -> None:
     """Connect the pictures to the values."""
     for picture in (ids.ELEMENTS, ids.CUMULATIVE, ids.HOURS_CURVE):
         drawing.register(app, picture)
+    _register_elements(app, form)
+
+    @app.callback(
+        Output(ids.graph(ids.CUMULATIVE), "figure"),
+        Output(ids.title(ids.CUMULATIVE), "children"),
+        Input(ids.VALUES, "data"),
+        State(ids.SCHEME, "data"),
+        prevent_initial_call=True,
+    )
+    def draw_since_delivery(stored: object, scheme: object) -> tuple[object, ...]:
+        drawn, *rest = since_delivery(form, values_of(form, stored))
+        return drawing.dressed(drawn, scheme), *rest
+
+    @app.callback(
+        Output(ids.graph(ids.HOURS_CURVE), "figure"),
+        Output(ids.title(ids.HOURS_CURVE), "children"),
+        Input(ids.VALUES, "data"),
+        State(ids.SCHEME, "data"),
+        prevent_initial_call=True,
+    )
+    def draw_over_hours(stored: object, scheme: object) -> tuple[object, ...]:
+        drawn, *rest = over_hours(form, values_of(form, stored))
+        return drawing.dressed(drawn, scheme), *rest
+
+
+def _register_elements(app: Dash, form: Form) -> None:
+    """Connect cost by element and the table of all figures."""
 
     @app.callback(
         Output(ids.graph(ids.ELEMENTS), "figure"),
@@ -107,25 +134,3 @@ def register(app: Dash, form: Form) -> None:
         if isinstance(clicks, int) and clicks % 2 == 1:
             return table(answers.comparison(form, values_of(form, stored)))
         return no_update if ctx.triggered_id == ids.VALUES else []
-
-    @app.callback(
-        Output(ids.graph(ids.CUMULATIVE), "figure"),
-        Output(ids.title(ids.CUMULATIVE), "children"),
-        Input(ids.VALUES, "data"),
-        State(ids.SCHEME, "data"),
-        prevent_initial_call=True,
-    )
-    def draw_since_delivery(stored: object, scheme: object) -> tuple[object, ...]:
-        drawn, *rest = since_delivery(form, values_of(form, stored))
-        return drawing.dressed(drawn, scheme), *rest
-
-    @app.callback(
-        Output(ids.graph(ids.HOURS_CURVE), "figure"),
-        Output(ids.title(ids.HOURS_CURVE), "children"),
-        Input(ids.VALUES, "data"),
-        State(ids.SCHEME, "data"),
-        prevent_initial_call=True,
-    )
-    def draw_over_hours(stored: object, scheme: object) -> tuple[object, ...]:
-        drawn, *rest = over_hours(form, values_of(form, stored))
-        return drawing.dressed(drawn, scheme), *rest

@@ -81,9 +81,7 @@ def drawing(trials: int, units: int, years: int) -> float:
 def budgets(fleet: Fleet, trials: int) -> None:
     """600 units at the mean hours, and all at many."""
     draws = drawing(trials, UNITS, fleet.terms.horizon)
-    print(
-        f"{UNITS} units x {fleet.terms.horizon} years x {trials:,} trials, two workers; normals alone {draws:.1f} s"
-    )
+    print(f"{UNITS} units x {fleet.terms.horizon} years x {trials:,} trials, two workers; normals alone {draws:.1f} s")
     for hours, aim in AIMS.items():
         taken, found = on_workers(fleet, scheduled(fleet, UNITS, hours), trials, 2)
         told = f"{taken / draws:6.1f} x normals   (aim {aim:g} s with 10,000 trials)"

@@ -54,9 +54,7 @@ def field_faults(model: type[BaseModel]) -> list[str]:
 
 def models_of(path: Path) -> list[type[BaseModel]]:
     """The pydantic models that a file defines."""
-    module = importlib.import_module(
-        name_of(path.with_suffix("")).replace("/", ".").removesuffix(".__init__")
-    )
+    module = importlib.import_module(name_of(path.with_suffix("")).replace("/", ".").removesuffix(".__init__"))
     classes = [kind for _, kind in inspect.getmembers(module, inspect.isclass)]
     return [kind for kind in classes if issubclass(kind, BaseModel) and kind.__module__ == module.__name__]
 
@@ -78,9 +76,7 @@ def test_the_scenario_is_looked_at() -> None:
 
 
 def test_a_missing_docstring_is_found() -> None:
-    source = (
-        "def f(): ...\ndef _g(): ...\nclass A:\n    '''A.'''\n    def h(self): ...\n    def _i(self): ...\n"
-    )
+    source = "def f(): ...\ndef _g(): ...\nclass A:\n    '''A.'''\n    def h(self): ...\n    def _i(self): ...\n"
 
     assert without_docstring(source) == ["module", "f", "h"]
 

@@ -121,9 +121,7 @@ def faults(file: str, source: str, known: Collection[str]) -> list[str]:
     names = list(imported_names(source))
     told = [f"{file} imports {name}: a relative import" for name in names if name.startswith(".")]
     told += [f"{file} imports {name}" for name in names if name.startswith(NOT_FOR_THE_MODEL)]
-    return told + [
-        fault for target in sorted(model_files_imported(source, known)) if (fault := fault_of(file, target))
-    ]
+    return told + [fault for target in sorted(model_files_imported(source, known)) if (fault := fault_of(file, target))]
 
 
 def test_there_is_a_model() -> None:

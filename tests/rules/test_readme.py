@@ -56,8 +56,6 @@ def test_the_checks_use_the_second_command() -> None:
     assert shown.strip() == commands()[1]
 
 
-@pytest.mark.parametrize(
-    "command", ["python -m model compare scenarios/none.toml", "pip install -r none.txt"]
-)
+@pytest.mark.parametrize("command", ["python -m model compare scenarios/none.toml", "pip install -r none.txt"])
 def test_a_missing_file_is_found(command: str) -> None:
     assert len(missing_files(command)) >= 1

@@ -68,9 +68,7 @@ def test_every_source_used_is_known(path: Path) -> None:
 def test_every_source_can_be_found_again() -> None:
     entries = {key: entry for key, entry in content_of(SOURCES).items() if isinstance(entry, dict)}
 
-    assert [
-        key for key, entry in entries.items() if not {"title", "year", "place", "address"} <= set(entry)
-    ] == []
+    assert [key for key, entry in entries.items() if not {"title", "year", "place", "address"} <= set(entry)] == []
 
 
 def test_sources_are_found_at_any_depth() -> None:
@@ -85,8 +83,6 @@ def test_sources_are_found_at_any_depth() -> None:
 
 def test_a_scenario_that_says_nothing_is_found(tmp_path: Path) -> None:
     path = tmp_path / "silent.toml"
-    path.write_text(
-        'note = "A launch."\n[prices]\nfuel = { value = 2, source = "invented" }\n', encoding="utf-8"
-    )
+    path.write_text('note = "A launch."\n[prices]\nfuel = { value = 2, source = "invented" }\n', encoding="utf-8")
 
     assert not says_where_from(path)

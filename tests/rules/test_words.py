@@ -24,9 +24,7 @@ MARKS = ("TO" + "DO", "FIX" + "ME", "XX" + "X")
 PLACES = ("/wo" + "rk/", "/ro" + "ot/", "/ho" + "me/")
 """Paths of one machine."""
 
-FORBIDDEN = re.compile(
-    rf"(?i:\b(?:{'|'.join(WORDS)})s?\b)|\b(?:{'|'.join(MARKS)})\b|(?<![\w.])(?:{'|'.join(PLACES)})"
-)
+FORBIDDEN = re.compile(rf"(?i:\b(?:{'|'.join(WORDS)})s?\b)|\b(?:{'|'.join(MARKS)})\b|(?<![\w.])(?:{'|'.join(PLACES)})")
 
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "requirements.txt", "model", "dashboard", "tests", "scenarios"}
 
@@ -70,8 +68,6 @@ def test_a_forbidden_word_is_found(word: str) -> None:
     assert len(found_in(f"fine\nsee {word}")) == 1
 
 
-@pytest.mark.parametrize(
-    "text", ["seed = 7", "todo el dinero", "https://example.org/home/x", "network/working"]
-)
+@pytest.mark.parametrize("text", ["seed = 7", "todo el dinero", "https://example.org/home/x", "network/working"])
 def test_a_harmless_word_passes(text: str) -> None:
     assert found_in(text) == []

@@ -17,7 +17,19 @@ from tests.tolerances import REGRESSION
 
 SCHOOL = str(ROOT / "scenarios" / "sailing-school-launch.toml")
 FOUR = "Four-stroke 45 kW"
-LEDGER = ["t_years", "date", "meter_hours", "element", "item", "quantity", "unit", "unit_price", "nominal", "present_value", "payer"]
+LEDGER = [
+    "t_years",
+    "date",
+    "meter_hours",
+    "element",
+    "item",
+    "quantity",
+    "unit",
+    "unit_price",
+    "nominal",
+    "present_value",
+    "payer",
+]
 
 
 def run(*arguments: str, code: int = 0) -> Any:
