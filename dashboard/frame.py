@@ -60,7 +60,11 @@ def control_panel(form: Form) -> html.Aside:
                 ],
             ),
             html.Button(
-                [html.Span(text.MORE, className="on-tablet"), html.Span(text.CHANGE, className="on-phone")],
+                [
+                    html.Span(text.MORE, className="on-tablet when-shut"),
+                    html.Span(text.CHANGE, className="on-phone when-shut"),
+                    html.Span(text.CLOSE, className="when-open"),
+                ],
                 id=ids.MORE,
                 className="more",
                 **aria(expanded="false", controls=ids.SHEET),
@@ -82,7 +86,7 @@ def second_line(form: Form, values: Values) -> str:
         trials.how_sure(form, values, cheapest),
         answers.around_today(form, values),
     )
-    return " ".join(line for line in lines if line)
+    return "\n".join(line for line in lines if line)
 
 
 def note_lines(form: Form, values: Values) -> list[Component]:
@@ -170,6 +174,8 @@ def _register_controls(app: Dash, form: Form) -> None:
             Output(ids.slider(key), "value"),
             Input(ids.slider(key), "value"),
             Input(ids.box(key), "value"),
+            State(ids.slider(key), "min"),
+            State(ids.slider(key), "max"),
         )
     run_there(
         app,

@@ -39,7 +39,6 @@ SINCE_DELIVERY = "Years since delivery"
 TODAY = "{hours} h, as set"
 TOTAL_MARK = "Total"
 HOURS_A_YEAR = "Running hours a year"
-PAID_BACK_LABEL = "{years} years"
 SALE = "sale"
 AFTER_THE_SALE = "After the sale"
 TOTAL = "Total, present value"
@@ -121,7 +120,11 @@ def costs_the_least_in(engine: str, labels: Sequence[str], keeps_value: bool) ->
     """
     at_resale = "brings the most at resale"
     if not labels:
-        return f"{engine} {at_resale}" if keeps_value else f"{engine} is the cheapest on the whole, in nothing alone"
+        return (
+            f"{engine} {at_resale}"
+            if keeps_value
+            else f"{engine} costs the least on the whole, though in no single element"
+        )
     least = f"{engine} costs the least in {_listed([label.split(' (')[0].lower() for label in labels])}"
     return f"{least}, and {at_resale}" if keeps_value else least
 
@@ -155,19 +158,35 @@ def overtaken(baseline: str, paid_back: Sequence[tuple[str, float | None]], peri
         Ownership period. [year]
 
     >>> overtaken("Two", [("Four", 5.32), ("Six", None)], 8.0)
-    'Two, the cheapest to buy, has cost as much as Four after 5.3 years; never as much as Six within 8 years'
+    'Two, the cheapest to buy, has cost as much as Four after 5.3 years; not as much as the others within 8 years'
+    >>> overtaken("Two", [("Four", None)], 8.0)
+    'Two, the cheapest to buy, has cost the least up to the sale after 8 years'
     """
     reached = [f"{engine} {_when(years)}" for engine, years in paid_back if years is not None]
-    never = [engine for engine, years in paid_back if years is None]
-    parts = [f"has cost as much as {_listed(reached)}"] if reached else []
-    parts += [f"never as much as {_listed(never)} within {plain(period)} years"] if never else []
-    sentence = "; ".join(parts)
-    return f"{baseline}, the cheapest to buy, {sentence if reached else f'has cost {sentence}'}"
+    if not reached:
+        return f"{baseline}, the cheapest to buy, has cost the least up to the sale after {plain(period)} years"
+    others = f"; not as much as the others within {plain(period)} years" if len(reached) < len(paid_back) else ""
+    return f"{baseline}, the cheapest to buy, has cost as much as {_listed(reached)}{others}"
 
 
 def _when(years: float) -> str:
     """A time for a sentence."""
-    return "from the start" if years == 0.0 else f"after {plain(round(years, 1))} years"
+    if years == 0.0:
+        return "from the start"
+    return f"after {years_in_words(years)}" if years >= 1.0 / 12.0 else "within a month"
+
+
+def years_in_words(years: float) -> str:
+    """
+    A time since delivery to a tenth of a year.
+
+    >>> years_in_words(5.32), years_in_words(1.0), years_in_words(0.02)
+    ('5.3 years', '1 year', 'within a month')
+    """
+    if years < 1.0 / 12.0:
+        return "within a month"
+    shown = plain(round(years, 1))
+    return f"{shown} year" if shown == "1" else f"{shown} years"
 
 
 def _listed(words: Sequence[str], comma: str = ", ") -> str:
@@ -187,7 +206,7 @@ def after_years(years: float) -> str:
 
 def paid_back(engine: str, years: float) -> str:
     """What the dot of a break-even says."""
-    return f"{engine} has paid back after {plain(round(years, 1))} years"
+    return f"{engine} has paid back {_when(years)}"
 
 
 def cheapest_from_to(stretch: Stretch) -> str:

@@ -47,7 +47,7 @@
   window.dash_clientside = Object.assign({}, window.dash_clientside, {
     controls: {
       /* A slider's value goes to its box, a little held back while it moves; a sound box moves its slider. */
-      follow: function (sliderValue, boxValue) {
+      follow: function (sliderValue, boxValue, least, most) {
         const keep = window.dash_clientside.no_update;
         const cause = window.dash_clientside.callback_context.triggered[0].prop_id.split(".")[0];
         if (cause.endsWith("-slider")) {
@@ -56,8 +56,8 @@
           }
           return [keep, keep];
         }
-        const isNumber = typeof boxValue === "number" && isFinite(boxValue);
-        return [keep, isNumber && boxValue !== sliderValue ? boxValue : keep];
+        const isSound = typeof boxValue === "number" && least <= boxValue && boxValue <= most;
+        return [keep, isSound && boxValue !== sliderValue ? boxValue : keep];
       },
       open: function (clicks, className) {
         const opens = !className.includes("is-open");

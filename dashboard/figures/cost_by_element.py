@@ -120,7 +120,7 @@ def _marker(colour: str, pattern: str) -> dict[str, Any]:
     outline = {"color": "rgba(60,66,74,0.55)", "width": 0.75}
     if not pattern:
         return {"color": colour, "line": outline}
-    hatching = {"shape": pattern, "bgcolor": colour, "fgcolor": "#6B645B", "size": 7, "solidity": 0.18}
+    hatching = {"shape": pattern, "bgcolor": colour, "fgcolor": "#857D72", "size": 8, "solidity": 0.14}
     return {"color": colour, "line": outline, "pattern": hatching}
 
 

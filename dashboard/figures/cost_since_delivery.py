@@ -9,7 +9,7 @@ from dashboard.theme import Look, Picture
 from model.break_even import Cumulative
 from model.measures import EngineCost
 from model.uncertainty.bands import Band
-from model.wording import plain, whole
+from model.wording import whole
 
 HEIGHT = 400
 """Height of the picture. [px]"""
@@ -134,8 +134,8 @@ def _dot(mark: Mark, look: Look, is_told: bool, currency: str) -> dict[str, Any]
         "x": [mark.years],
         "y": [mark.cost],
         "mode": "markers+text" if is_told else "markers",
-        "text": [text.PAID_BACK_LABEL.format(years=plain(round(mark.years, 1)))],
-        "textposition": "top left",
+        "text": [text.years_in_words(mark.years)],
+        "textposition": "top left" if mark.years > 1.5 else "top right",
         "textfont": {"size": 14},
         "marker": {"symbol": look.marker, "size": 14 if is_told else 9, "color": look.colour,
                 "line": {"color": "#FFFFFF", "width": 2}},

@@ -10,8 +10,8 @@ from tests.browser.serving import DRAWN, demo, served
 PLACE = Path(__file__).with_name("page.png")
 """Where it is kept."""
 
-SIZE: ViewportSize = {"width": 1280, "height": 1290}
-"""What a reader sees of the page: the answer and all three pictures."""
+SIZE: ViewportSize = {"width": 1280, "height": 900}
+"""What a reader sees of the page: the answer and why it is so."""
 
 
 def make(place: Path = PLACE) -> Path:

@@ -171,6 +171,7 @@ def test_nonsense_is_told_and_the_last_answer_stays(open_page: Opener, typed: st
     )
     expect(page.locator("#not-counted")).to_contain_text("does not count this yet: Running hours")
     assert page.locator("#answer").inner_text() == before
+    expect(page.get_by_role("slider", name="Running hours")).to_have_attribute("aria-valuenow", "120")
     set_number(page, "Running hours", "130")
     expect(page.locator("#answer")).to_contain_text("at 130 h a year")
     expect(page.locator("#not-counted")).to_be_empty()

@@ -13,7 +13,7 @@ from pydantic import BaseModel, Field
 
 from tests.rules.project import name_of, python_files
 
-FILES = python_files("model")
+FILES = [path for path in python_files("model", "dashboard") if path.stem != "wsgi"]  # it builds the application
 UNIT = re.compile(r"\[[^\]]+\]")
 """A unit in square brackets; `[-]` where there is none."""
 
