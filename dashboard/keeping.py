@@ -5,6 +5,8 @@ from functools import lru_cache, wraps
 from threading import RLock
 from typing import ParamSpec, TypeVar
 
+from model.language import Spoken, spoken
+
 P = ParamSpec("P")
 R = TypeVar("R")
 
@@ -14,11 +16,15 @@ KEPT = 128
 
 def kept(function: Callable[P, R]) -> Callable[P, R]:
     """Keep the last results of a function of hashable arguments; whoever asks while it works waits for the result."""
-    cached, lock = lru_cache(maxsize=KEPT)(function), RLock()
+    lock = RLock()
+
+    @lru_cache(maxsize=KEPT)
+    def cached(_: Spoken, *args: P.args, **kwargs: P.kwargs) -> R:
+        return function(*args, **kwargs)
 
     @wraps(function)
     def ask(*args: P.args, **kwargs: P.kwargs) -> R:
         with lock:
-            return cached(*args, **kwargs)  # type: ignore[arg-type]
+            return cached(spoken(), *args, **kwargs)  # type: ignore[arg-type]
 
     return ask

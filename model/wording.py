@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from model.inputs.terms import Element
+from model.language import written
 
 ELEMENT_LABELS = {
     Element.PURCHASE: "Purchase",
@@ -50,7 +51,7 @@ def whole(amount: float) -> str:
     >>> whole(12345.6), whole(-0.2)
     ('12,346', '0')
     """
-    return f"{round(amount) + 0:,d}"
+    return written(f"{round(amount) + 0:,d}")
 
 
 def cents(amount: float) -> str:
@@ -60,7 +61,7 @@ def cents(amount: float) -> str:
     >>> cents(1234.5)
     '1,234.50'
     """
-    return f"{amount + 0.0:,.2f}"
+    return written(f"{amount + 0.0:,.2f}")
 
 
 def plain(number: float) -> str:
@@ -70,7 +71,7 @@ def plain(number: float) -> str:
     >>> plain(8.0), plain(2.5), plain(1200.0)
     ('8', '2.5', '1,200')
     """
-    return f"{number:,.10g}"
+    return written(f"{number:,.10g}")
 
 
 def hours_in_words(hours: Sequence[float], years: float) -> str:
@@ -114,7 +115,7 @@ def answer(years: float, hours: Sequence[float], costs: Sequence[tuple[str, floa
 
 def to_a_tenth(number: float) -> str:
     """A number for a sentence."""
-    return f"{number:,.1f}".removesuffix(".0")
+    return written(f"{number:,.1f}".removesuffix(".0"))
 
 
 def pays_back(challenger: str, baseline: str, years: float | None, period: float, kind: str) -> str:

@@ -28,6 +28,7 @@ LAYERS = (
     "inputs/schema",
     "inputs/valid_parts",
     "inputs/reading",
+    "language",
     "wording",
     "wording_of_trials",
     "compiling",

@@ -1,0 +1,133 @@
+"""In which language sentences are written, and how numbers and dates look.
+
+A sentence is written in English where it is said; that text is also its key in the catalogues of other languages, one
+folder each in `languages/`, in the gettext format of translators. What is said follows the language of the moment,
+which belongs to one request or one command, never to the program: `with speaking("es"): ...`.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+CATALOGUES = Path(__file__).parent / "languages"
+"""A folder for each language but English."""
+
+LANGUAGES = {"en": "English", "es": "Español"}
+"""Languages to choose from, each called by its own name."""
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """A language, and the locale by which numbers and dates are written."""
+
+    language: str = "en"
+    """One of `LANGUAGES`."""
+    locale: str = "en"
+    """A locale that babel knows: "en", "es", "de_CH"."""
+
+
+ENGLISH = Spoken()
+"""What is spoken until something else is asked for."""
+
+_spoken: ContextVar[Spoken] = ContextVar("spoken", default=ENGLISH)
+
+
+def spoken() -> Spoken:
+    """The language and locale of the moment; part of the key of whatever words are kept."""
+    return _spoken.get()
+
+
+@contextmanager
+def speaking(language: str, locale: str = "") -> Iterator[None]:
+    """
+    Say everything in a language for a while.
+
+    Parameters
+    ----------
+    language : str
+        One of `LANGUAGES`; English stands in for any other.
+    locale : str
+        By which numbers and dates are written; the language's own where it is empty.
+    """
+    known = language if language in LANGUAGES else "en"
+    token = _spoken.set(Spoken(known, locale or known))
+    try:
+        yield
+    finally:
+        _spoken.reset(token)
+
+
+def say(sentence: str, **figures: object) -> str:
+    """
+    A sentence in the language of the moment, with its figures in place.
+
+    Parameters
+    ----------
+    sentence : str
+        In English; `{name}` holds the place of a figure.
+    **figures : object
+        What stands in the places, as it is to be read.
+
+    Returns
+    -------
+    str
+        In English where the catalogues do not hold it; a test finds those.
+
+    >>> say("{engine} costs less.", engine="Four")
+    'Four costs less.'
+    """
+    language = _spoken.get().language
+    found = sentence if language == "en" else catalogue(language).get(sentence, sentence)
+    return found.format(**figures) if figures else found
+
+
+def later(sentence: str) -> str:
+    """A sentence that is said later: marked here so that it is found, translated where `say` is given it."""
+    return sentence
+
+
+@cache
+def catalogue(language: str) -> dict[str, str]:
+    """English sentences and what they are in another language, from all its files. Source: gettext's PO format."""
+    from babel.messages.pofile import read_po
+
+    found: dict[str, str] = {}
+    for path in sorted((CATALOGUES / language).glob("*.po")):
+        with path.open("rb") as file:
+            found |= {str(entry.id): str(entry.string) for entry in read_po(file) if entry.id and entry.string}
+    return found
+
+
+@cache
+def separators(locale: str) -> tuple[str, str]:
+    """What a locale writes between thousands, and its decimal mark. Source: Unicode CLDR, as babel carries it."""
+    from babel.numbers import get_decimal_symbol, get_group_symbol
+
+    # CLDR's narrow space is in few typefaces, the others show a box for it.
+    return get_group_symbol(locale).replace("\u202f", "\u00a0"), get_decimal_symbol(locale)
+
+
+def written(number: str) -> str:
+    """
+    A number as English writes it, rewritten for the locale of the moment.
+
+    >>> with speaking("es"): written("-12,345.50")
+    '-12.345,50'
+    """
+    locale = _spoken.get().locale
+    if locale == "en":
+        return number
+    group, decimal = separators(locale)
+    whole, point, rest = number.partition(".")
+    return whole.replace(",", group) + (decimal if point else "") + rest
+
+
+def dated(day: date) -> str:
+    """A date in the locale of the moment: "1 Apr 2027" in its own order."""
+    from babel.dates import format_date
+
+    return format_date(day, "medium", locale=_spoken.get().locale)
