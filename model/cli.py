@@ -5,6 +5,7 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from enum import StrEnum
+from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -252,7 +253,7 @@ def schema(
 def main() -> None:
     """Run the command line; no traceback for what a user can put right, none for a pipe that was closed."""
     try:
-        app(prog_name="python -m model")
+        _run(sys.argv[1:])
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # what is left has no reader
         sys.exit(0)
@@ -260,3 +261,28 @@ def main() -> None:
         sys.stderr.write(f"Cannot write the result: {error.strerror or error}.\n")
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(2)
+
+
+def _run(words: Sequence[str]) -> None:
+    """Run a command; a program that asked for JSON is told what is wrong with its options in JSON too."""
+    if not _asks_for_json(words):
+        app(words, prog_name="python -m model")
+    from model.inputs.problems import Problem
+
+    try:
+        sys.exit(app(words, prog_name="python -m model", standalone_mode=False) or 0)
+    except typer.TyperException as error:
+        context = getattr(error, "ctx", None)
+        command = context.command_path if context else "python -m model"
+        about = getattr(error, "param", None)
+        key = about.opts[0] if about is not None and about.opts else getattr(error, "option_name", "")
+        key = key if key.startswith("-") else key.upper()
+        try:
+            refuse([Problem("", key, str(error), f"see {command} --help")], Format.JSON)
+        except typer.Exit as end:
+            sys.exit(end.exit_code)
+
+
+def _asks_for_json(words: Sequence[str]) -> bool:
+    """Whether the words of a command line hold `--format json`."""
+    return "--format=json" in words or any((name, value) == ("--format", "json") for name, value in pairwise(words))

@@ -1,14 +1,23 @@
 """The file format as JSON schema, for editors that complete and check TOML."""
 
-from typing import Any, Literal
+from collections.abc import Iterator
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel
 
+from model.inputs.base import Table
 from model.inputs.engine import Engine
 from model.inputs.scenario import Scenario
+from model.inputs.telling import limits_of
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 """The dialect of the schema."""
+
+KEYWORDS = {"ge": "minimum", "gt": "exclusiveMinimum", "le": "maximum", "lt": "exclusiveMaximum"}
+"""Limits laid on a number, and how the dialect says them."""
+
+NUMBERS = ("number", "integer")
+"""Types that limits can be laid on."""
 
 _FILE = {
     "type": "string",
@@ -48,11 +57,32 @@ def json_schema(kind: Literal["scenario", "engine"]) -> dict[str, Any]:
 def _of(model: type[BaseModel]) -> dict[str, Any]:
     """Schema of a model as TOML can say it."""
     schema: dict[str, Any] = _without_null(model.model_json_schema(by_alias=True))
+    tables = {kind.__name__: kind for kind in _tables(Table)}
+    for name, table in {model.__name__: schema, **schema.get("$defs", {})}.items():
+        if name in tables:
+            _add_limits(table, tables[name])
     for name in ("Engine",) if model is Scenario else ():
         _allow_one_sum(schema["$defs"][name])
     if model is Engine:
         _allow_one_sum(schema)
     return schema
+
+
+def _tables(kind: type[Table]) -> Iterator[type[Table]]:
+    """A kind of table and all that are made from it."""
+    yield kind
+    for inner in kind.__subclasses__():
+        yield from _tables(inner)
+
+
+def _add_limits(table: dict[str, Any], kind: type[Table]) -> None:
+    """Lay each field's limits on its number; in a unit of the file's own other limits would hold, so none are laid."""
+    for name, field in kind.model_fields.items():
+        found = table["properties"][field.alias or name]
+        number = next((one for one in (found, *found.get("anyOf", ())) if one.get("type") in NUMBERS), None)
+        limits = limits_of(Annotated[field.annotation, *field.metadata] if field.metadata else field.annotation)
+        if number is not None:
+            number |= {KEYWORDS[limit]: value for limit, value in limits.items()}
 
 
 def _allow_one_sum(engine: dict[str, Any]) -> None:

@@ -1,6 +1,7 @@
 """What pydantic found wrong becomes problems that the author of the file understands."""
 
 import difflib
+import math
 import types
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -240,7 +241,7 @@ def _list_rule(kind: Any, context: Mapping[str, Any]) -> str:
 def _limits_told(limits: Mapping[str, Any], is_exceeded: bool) -> str:
     """Limits in words; a very high upper one only to those who exceed it."""
     told = []
-    if "ge" in limits:
+    if "ge" in limits and not limits["ge"] <= limits.get("gt", -math.inf):
         told.append(f"{limits['ge']:g} or more")
     if "gt" in limits:
         told.append(f"above {limits['gt']:g}")

@@ -140,3 +140,26 @@ def test_an_output_that_takes_no_more_ends_without_a_traceback(pipe: str, code: 
 
     assert done.returncode == code
     assert "Traceback" not in done.stderr
+
+
+class TestOptions:
+    """A program that asked for JSON is told in JSON what is wrong with the words of its command."""
+
+    @pytest.mark.parametrize(
+        ("words", "key", "part"),
+        [
+            (["compare", SCHOOL, "--years", "abc"], "--years", "number"),
+            (["compare", SCHOOL, "--yaers", "3"], "--yaers", "No such option"),
+            (["compare"], "FILE", "Missing"),
+            (["compar", SCHOOL], "", "compare"),
+            (["trials", SCHOOL, "--trials", "5x"], "--trials", "integer"),
+        ],
+    )
+    def test_that_are_wrong_are_told_as_json(self, words: list[str], key: str, part: str) -> None:
+        done = subprocess.run(
+            [sys.executable, "-m", "model", *words, "--format", "json"], cwd=ROOT, capture_output=True, text=True
+        )
+        assert (done.returncode, done.stdout) == (2, "")
+        (error,) = json.loads(done.stderr)["errors"]
+        assert error["key"] == key
+        assert part in error["found"]

@@ -66,6 +66,8 @@ def test_what_may_stand_in_a_scenario(change: Change) -> None:
     [
         (("fuel = 1.9", "feul = 1.9"), "$.prices"),
         (("fuel = 1.9", 'fuel = "1.9"'), "$.prices.fuel"),
+        (("fuel = 1.9", "fuel = -1.9"), "$.prices.fuel"),
+        (("years = 3", "years = 0"), "$.ownership.years"),
         (("fuel = 1.9", 'fuel = { value = 1.9, unit = "kW" }'), "$.prices.fuel"),
         (("years = 3", 'years = { value = 3, tax = "included" }'), "$.ownership.years"),
         (('file = "engines/four.toml"', 'note = "no file"'), "$.engines[0]"),
