@@ -194,16 +194,70 @@ def when_due(meter: float, months: float, hours: NDArray[np.float64]) -> tuple[f
     (float, float)
         Months and meter hours, both exactly the limit when reached together. [month, h]
     """
-    run = 0.0
-    year, last = 0, hours.shape[0] - 1
-    while year < last and meter > run + hours[year] + SMALLEST_HOURS and months > 12.0 * (year + 1):
+    at_months, at_meter, _, _ = due_from(0, 0.0, meter, months, hours)
+    return at_months, at_meter
+
+
+@compiled
+def due_from(
+    year: int, run: float, meter: float, months: float, hours: NDArray[np.float64]
+) -> tuple[float, float, int, float]:
+    """
+    Where a path reaches a meter reading or a month, looked for from a year on that is not after it.
+
+    Parameters
+    ----------
+    year : int
+        Year to begin with.
+    run : float
+        Hours run by its begin. [h]
+    meter, months, hours
+        As for `when_due`.
+
+    Returns
+    -------
+    (float, float, int, float)
+        Months and meter hours, the year they fall in and the hours run by its begin. [month, h, -, h]
+    """
+    last = hours.shape[0] - 1
+    while year < last and is_later(meter, months, year, run, hours[year]):
         run += hours[year]
         year += 1
-    begin, rate = 12.0 * year, hours[year]
-    by_hours = NEVER
+    at_months, at_meter = due_within(meter, months, (year, year == last), run, hours[year])
+    return at_months, at_meter, year, run
+
+
+@compiled
+def is_later(meter: float, months: float, year: int, run: float, rate: float) -> bool:
+    """Whether both limits lie behind a year that begins with `run` hours and runs `rate`. [h, month, -, h, h/year]"""
+    return meter > run + rate + SMALLEST_HOURS and months > 12.0 * (year + 1)
+
+
+@compiled
+def due_within(meter: float, months: float, year: tuple[int, bool], run: float, rate: float) -> tuple[float, float]:
+    """
+    Where a path reaches a meter reading or a month, at the hours of one year.
+
+    Parameters
+    ----------
+    meter, months : float
+        The limits, infinite if there is none. [h, month]
+    year : (int, bool)
+        The year, and whether it is the last, whose hours go on.
+    run : float
+        Hours run by its begin. [h]
+    rate : float
+        Hours of a full year. [h/year]
+
+    Returns
+    -------
+    (float, float)
+        As `when_due`. [month, h]
+    """
+    begin, by_hours = 12.0 * year[0], NEVER
     if meter <= 0.0:
         by_hours = 0.0
-    elif rate > 0.0 and (year == last or meter <= run + rate + SMALLEST_HOURS):
+    elif rate > 0.0 and (year[1] or meter <= run + rate + SMALLEST_HOURS):
         by_hours = begin + 12.0 * (meter - run) / rate
     if not by_hours < np.inf and not months < np.inf:
         return NEVER, NEVER

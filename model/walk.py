@@ -1,8 +1,8 @@
 """The walk from visit to visit along one path of hours: when the boat goes to the workshop, and for which tasks.
 
-One plain compiled loop serves the ledger and every trial. Counters are carried, not recomputed from the clock: a visit
-set off by hours stands exactly H after the one before, one set off by months exactly M. Meter and months here count
-from delivery; what stood on the counters then is a position before it (negative).
+The same plain compiled loops serve the ledger and every trial. Counters are carried, not recomputed from the clock: a
+visit set off by hours stands exactly H after the one before, one set off by months exactly M. Meter and months here
+count from delivery; what stood on the counters then is a position before it (negative).
 """
 
 from typing import NamedTuple
@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from model.compiling import compiled
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
-from model.usage import meter_at_end, when_due
+from model.usage import meter_at_end
+from model.visit_times import Met, Timing, visit_times
 
 
 class WalkPlan(NamedTuple):
@@ -57,27 +58,106 @@ class Visits(NamedTuple):
     """Whether it is the first visit of a new engine, ahead of the routine ones, shape (visit,)."""
 
 
-class Done(NamedTuple):
-    """Where each task was last done, or its count last started; each of shape (task,)."""
+@compiled
+def timing_of(plan: WalkPlan) -> Timing:
+    """When a plan's visits fall."""
+    is_overdue = False
+    for task in range(plan.task_hours.shape[0]):
+        too_many_hours = plan.task_since_hours[task] > plan.task_hours[task] + SMALLEST_HOURS
+        too_many_months = plan.task_since_months[task] > plan.task_months[task] + SMALLEST_MONTHS
+        is_overdue = is_overdue or too_many_hours or too_many_months
+    return Timing(
+        plan.base_hours,
+        plan.base_months,
+        plan.first_hours,
+        plan.first_months,
+        plan.counts_from_first,
+        plan.since_hours,
+        plan.since_months,
+        is_overdue,
+    )
 
-    months: NDArray[np.float64]
-    """Since delivery. [month]"""
-    meter: NDArray[np.float64]
-    """Hours run since delivery. [h]"""
+
+class Stop(NamedTuple):
+    """One visit, as the choice of its tasks needs it."""
+
+    months: float
+    """When. [month]"""
+    meter: float
+    """Hours run. [h]"""
+    until_months: float
+    """The next visit or the sale, whichever is first. [month]"""
+    until_meter: float
+    """Hours run then. [h]"""
+    is_first: bool
+    """Whether it is a first visit, at which the tasks marked so are done as well."""
+    starts_counts: bool
+    """Whether all counts start at it."""
 
 
 @compiled
-def _overruns(task: int, plan: WalkPlan, done: Done, months: float, meter: float) -> bool:
-    """Whether a task left undone since its last time would overrun its own interval by then."""
-    too_many_hours = meter - done.meter[task] > plan.task_hours[task] + SMALLEST_HOURS
-    too_many_months = months - done.months[task] > plan.task_months[task] + SMALLEST_MONTHS
-    return bool(too_many_hours or too_many_months)
+def stop_at(
+    now: tuple[float, float], then: tuple[float, float], end: tuple[float, float], is_0: bool, met: Met
+) -> Stop:
+    """
+    One visit, as the choice of its tasks needs it.
+
+    Parameters
+    ----------
+    now, then : (float, float)
+        Months and meter of the visit and of the next, as `visit_times` gave them. [month, h]
+    end : (float, float)
+        Months and hours run by the sale. [month, h]
+    is_0 : bool
+        Whether the visit is the first of all.
+    met : Met
+
+    Returns
+    -------
+    Stop
+    """
+    until = then
+    is_ahead = is_0 and met.has_first
+    is_first = is_ahead or (is_0 and met.first_is_routine)
+    if is_ahead:  # only the tasks marked so are done
+        until = (-np.inf, -np.inf)
+    elif end[0] < then[0] and now[0] < end[0] - SMALLEST_MONTHS:
+        until = end
+    return Stop(now[0], now[1], until[0], until[1], is_first, is_first and met.starts_counts)
+
+
+@compiled
+def is_done(stop: Stop, due_months: float, due_meter: float, at_first: bool) -> bool:
+    """
+    Whether a task is done at a visit: left undone, it would overrun its own interval before the next visit or the sale.
+
+    Parameters
+    ----------
+    stop : Stop
+    due_months, due_meter : float
+        Beyond which the task overruns, as `overruns_beyond` gave them. [month, h]
+    at_first : bool
+        Whether it is done at a first visit as well.
+
+    Returns
+    -------
+    bool
+    """
+    # Not `or`: which it is cannot be foreseen, and for a processor a wrong guess costs more than a comparison.
+    overruns = (stop.until_meter > due_meter) | (stop.until_months > due_months)
+    return bool(overruns | (stop.is_first & at_first))
+
+
+@compiled
+def overruns_beyond(months: float, meter: float, every_months: float, every_hours: float) -> tuple[float, float]:
+    """Month and meter beyond which a task last done then overruns its interval. [month, h, month, h -> month, h]"""
+    return months + every_months + SMALLEST_MONTHS, meter + every_hours + SMALLEST_HOURS
 
 
 @compiled
 def walk(hours: NDArray[np.float64], years: float, at_handover: bool, plan: WalkPlan, visits: Visits) -> int:
     """
-    Walk from visit to visit along one path.
+    The visits of one path: when each is, and which tasks are done at it.
 
     Parameters
     ----------
@@ -96,78 +176,28 @@ def walk(hours: NDArray[np.float64], years: float, at_handover: bool, plan: Walk
     int
         Visits made.
     """
-    done = Done(-plan.task_since_months, -plan.task_since_hours)
-    end_months, end_meter = 12.0 * years, meter_at_end(hours, years)
-    months, meter = when_due(plan.base_hours - plan.since_hours, plan.base_months - plan.since_months, hours)
-    months, meter = max(months, 0.0), max(meter, 0.0)
-    for task in range(plan.task_hours.shape[0]):
-        if _overruns(task, plan, done, 0.0, 0.0):  # a used engine with an overdue task: that is a visit at delivery
-            months, meter = 0.0, 0.0
-    first_months, first_meter = when_due(plan.first_hours, plan.first_months, hours)
-    # A first visit that never falls due, for want of hours, is the first routine one too.
-    has_first = min(plan.first_hours, plan.first_months) < np.inf
-    first_is_routine = has_first and not first_months < months - SMALLEST_MONTHS
-    count = 0
-    if first_months < months - SMALLEST_MONTHS and _is_made(first_months, end_months, at_handover):
-        _add_visit(count, (first_months, first_meter, True), _do_first(plan, done, first_months, first_meter), visits)
-        count += 1
-        if plan.counts_from_first:
-            months, meter = when_due(first_meter + plan.base_hours, first_months + plan.base_months, hours)
-    while _is_made(months, end_months, at_handover):
-        next_months, next_meter = when_due(meter + plan.base_hours, months + plan.base_months, hours)
-        until = (next_months, next_meter)
-        if end_months < next_months and months < end_months - SMALLEST_MONTHS:
-            until = (end_months, end_meter)
-        did = _do_routine(plan, done, (months, meter), until)
-        if first_is_routine:
-            did |= _do_first(plan, done, months, meter)
-            first_is_routine = False
-        _add_visit(count, (months, meter, False), did, visits)
-        count += 1
-        months, meter = next_months, next_meter
-    return count
-
-
-@compiled
-def _do_routine(plan: WalkPlan, done: Done, now: tuple[float, float], until: tuple[float, float]) -> int:
-    """Do the tasks that would overrun before the next visit or the sale; months and meter of both. Which, as bits."""
-    did = np.int64(0)
-    for task in range(plan.task_hours.shape[0]):
-        if _overruns(task, plan, done, until[0], until[1]):
-            did |= np.int64(1) << np.int64(task)
-            done.months[task], done.meter[task] = now
-    return int(did)
-
-
-@compiled
-def _do_first(plan: WalkPlan, done: Done, months: float, meter: float) -> int:
-    """Do the tasks of a first visit, and start there the counts that start there. Which were done, as bits."""
-    did = np.int64(0)
-    for task in range(plan.task_hours.shape[0]):
-        if plan.task_first[task]:
-            did |= np.int64(1) << np.int64(task)
-        if plan.task_first[task] or plan.counts_from_first:
-            done.months[task], done.meter[task] = months, meter
-    return int(did)
-
-
-@compiled
-def _add_visit(place: int, visit: tuple[float, float, bool], tasks: int, visits: Visits) -> None:
-    """Note months, meter, whether it is a first visit, and the tasks done."""
-    visits.months[place], visits.meter[place], visits.is_first[place] = visit
-    visits.tasks[place] = tasks
-
-
-@compiled
-def _is_made(months: float, end_months: float, at_handover: bool) -> bool:
-    """Whether a visit is this owner's: before the sale, or on it with service at handover."""
-    return months < end_months - SMALLEST_MONTHS or (at_handover and months <= end_months + SMALLEST_MONTHS)
-
-
-@compiled
-def most_visits(hours: NDArray[np.float64], years: float, base_hours: float, base_months: float) -> int:
-    """More visits than one path can hold: each but a few uses up a whole base interval of hours or of months."""
-    return int(meter_at_end(hours, years) / base_hours) + int(12.0 * years / base_months) + 4
+    end = (12.0 * years, meter_at_end(hours, years))
+    met = visit_times(hours, (end[0], at_handover), timing_of(plan), visits.months, visits.meter)
+    every_months, every_hours, tasks = plan.task_months, plan.task_hours, plan.task_hours.shape[0]
+    due_months, due_meter = np.empty(tasks), np.empty(tasks)
+    for task in range(tasks):
+        since = (-plan.task_since_months[task], -plan.task_since_hours[task])
+        due_months[task], due_meter[task] = overruns_beyond(since[0], since[1], every_months[task], every_hours[task])
+    for visit in range(met.made):
+        now, then = (visits.months[visit], visits.meter[visit]), (visits.months[visit + 1], visits.meter[visit + 1])
+        stop = stop_at(now, then, end, visit == 0, met)
+        did = np.int64(0)
+        for task in range(tasks):
+            done = is_done(stop, due_months[task], due_meter[task], plan.task_first[task])
+            if done:
+                did |= np.int64(1) << np.int64(task)
+            if done or stop.starts_counts:
+                due_months[task], due_meter[task] = overruns_beyond(
+                    stop.months, stop.meter, every_months[task], every_hours[task]
+                )
+        visits.tasks[visit] = did
+        visits.is_first[visit] = stop.is_first and met.has_first
+    return met.made
 
 
 @compiled

@@ -10,7 +10,9 @@ from model.booking import Booking, booked_at, factor_at, year_of
 from model.compiling import compiled
 from model.inputs.plan import ServicePlan, Task
 from model.inputs.terms import MONTHS_IN_A_YEAR, DoneBy, Servicing
-from model.walk import Visits, WalkPlan, empty_visits, most_visits, walk
+from model.usage import meter_at_end
+from model.visit_times import most_visits
+from model.walk import Visits, WalkPlan, empty_visits, walk
 
 Amounts = NDArray[np.float64]
 
@@ -135,7 +137,7 @@ def visits_of(hours: Amounts, years: float, at_handover: bool, plan: WalkPlan) -
     Visits
         Times since delivery and hours run since delivery. [month, h]
     """
-    visits = empty_visits(most_visits(hours, years, plan.base_hours, plan.base_months))
+    visits = empty_visits(most_visits(meter_at_end(hours, years), years, plan.base_hours, plan.base_months))
     count = walk(hours, years, at_handover, plan, visits)
     return Visits(visits.months[:count], visits.meter[:count], visits.tasks[:count], visits.is_first[:count])
 
@@ -212,10 +214,10 @@ def add_visits(rows: Amounts, levels: Amounts, terms: VisitTerms, booking: Booki
     sums : ServiceSums
         Added to.
     """
-    most = 0
+    run, plan = 0.0, terms.plan
     for path in range(rows.shape[0]):
-        most = max(most, most_visits(rows[path], booking.years, terms.plan.base_hours, terms.plan.base_months))
-    visits = empty_visits(most)
+        run = max(run, meter_at_end(rows[path], booking.years))
+    visits = empty_visits(most_visits(run, booking.years, plan.base_hours, plan.base_months))
     for path in range(rows.shape[0]):
         count = walk(rows[path], booking.years, terms.at_handover, terms.plan, visits)
         by_level = (levels[0, path], levels[1, path])

@@ -22,7 +22,7 @@ from model.inputs.terms import HOURS_IN_A_YEAR, SpreadShape
 from model.levels import Levels
 from model.ownership import sale
 from model.uncertainty.chunks import Ready, outcome_of, ready_case
-from model.uncertainty.failures import Arrivals
+from model.uncertainty.drawing import Arrivals
 from model.uncertainty.sampling import hours_at, lognormal_level, sample
 from model.uncertainty.streams import CHUNK, Source, Streams
 
@@ -188,7 +188,7 @@ def _add_stay(engine: Ready, stay: Stay, lived: tuple[Amounts, Levels, Arrivals 
     outcome = outcome_of(engine, hours, levels, failures, asks_nominal=True)
     nominal = np.zeros((len(ELEMENTS), totals.shape[1]))
     nominal[:, stay.begin : stay.end] = outcome.nominal
-    totals[:, stay.begin : stay.end] += outcome.by_year.T
+    totals[:, stay.begin : stay.end] += outcome.by_year
     if stay.end < totals.shape[1]:
         got = np.broadcast_to(sale(engine.case, hours, levels).nominal, totals.shape[0])
         totals[:, stay.end] += got

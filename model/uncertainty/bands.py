@@ -1,6 +1,5 @@
 """For pictures: the band around cost since delivery, and the chance of being the cheapest over hours a year."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,7 +8,7 @@ from numpy.typing import NDArray
 from model.cheapest import hours_rows
 from model.inputs.scenario import Scenario
 from model.inputs.terms import HOURS_IN_A_YEAR
-from model.uncertainty.chunks import Ready, outcomes_of_chunk, ready
+from model.uncertainty.chunks import outcomes_of_chunk, ready, together
 from model.uncertainty.intervals import symmetric
 from model.uncertainty.sampling import Sampled, sample
 from model.uncertainty.streams import CHUNK, Streams
@@ -91,15 +90,15 @@ def chance_over_hours(scenario: Scenario, hours: Amounts, seed: int = 1, chunks:
     -------
     ChanceCurve
     """
-    engines, streams = ready(scenario), Streams(seed)
-    stated = np.array(scenario.hours())
-    drawn = [sample([engine.case for engine in engines], streams, chunk) for chunk in range(chunks)]
+    streams = Streams(seed)
+    engines, stated = together(ready(scenario), streams), np.array(scenario.hours())
+    drawn = [sample([engine.case for engine in engines.engines], streams, chunk) for chunk in range(chunks)]
     over_stated = [_relative(one.hours, stated) for one in drawn]
-    shares = np.zeros((2, len(engines), len(hours)))
+    shares = np.zeros((2, len(engines.engines), len(hours)))
     for place, row in enumerate(hours_rows(scenario, hours)):
         for chunk, one in enumerate(drawn):
             scaled = np.minimum(over_stated[chunk] * row, HOURS_IN_A_YEAR)
-            share = _chances(engines, Sampled(scaled, one.levels), streams, chunk)
+            share = chances_cheapest(outcomes_of_chunk(engines, Sampled(scaled, one.levels), chunk).present)
             shares[:, :, place] += share.sum(axis=-1), (share**2).sum(axis=-1)
     mean, squares = shares / (chunks * CHUNK)
     return ChanceCurve(hours, mean, np.sqrt(np.maximum(squares - mean**2, 0.0) / (chunks * CHUNK)))
@@ -108,9 +107,3 @@ def chance_over_hours(scenario: Scenario, hours: Amounts, seed: int = 1, chunks:
 def _relative(hours: Amounts, stated: Amounts) -> Amounts:
     """Drawn hours over the stated ones; 1 where none are stated. [-]"""
     return np.where(stated > 0.0, hours / np.where(stated > 0.0, stated, 1.0), 1.0)
-
-
-def _chances(engines: Sequence[Ready], sampled: Sampled, streams: Streams, chunk: int) -> Amounts:
-    """Shares of being the cheapest in each trial of a chunk, shape (engine, trial). [-]"""
-    found = outcomes_of_chunk(engines, sampled, streams, (chunk, CHUNK))
-    return chances_cheapest(np.array([outcome.present for outcome in found]))

@@ -1,7 +1,7 @@
 """Chunks of trials: sampled lives in, outcomes of every engine out."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +17,8 @@ from model.levels import Levels
 from model.repairs_and_cover import expected_repairs
 from model.running import running_rates
 from model.uncertainty import failures, outcomes
-from model.uncertainty.failures import Arrivals, FailureTerms
+from model.uncertainty.calendars import Calendars, Plan, add_service, calendars
+from model.uncertainty.drawing import Arrivals, FailureTerms, arrivals, failure_terms
 from model.uncertainty.outcomes import PLACES, Lives, Outcome, RunningTerms
 from model.uncertainty.sampling import Sampled
 from model.uncertainty.streams import CHUNK, Streams
@@ -36,8 +37,8 @@ class Ready:
     """How dated events are booked."""
     running: RunningTerms
     """What flows through the years, and lay-up."""
-    services: tuple[VisitTerms, ...]
-    """The plan, if there is one, and then the owner's tasks."""
+    services: tuple[Plan, ...]
+    """The plan, if there is one, and the owner's tasks; of engine 0."""
     failures: FailureTerms
     """Failure modes and what a repair costs."""
     first_cost: float
@@ -67,13 +68,13 @@ def ready_case(case: Case) -> Ready:
     """One engine made ready for trials."""
     booking, years = case.rules.booking, case.scenario.ownership.begun_years
     handover = case.scenario.ownership.service_at_handover
-    dated, services = service.no_sums(1, years), []
+    dated, services = service.no_sums(1, years), list[Plan]()
     if case.walk is not None:
-        services.append(VisitTerms(case.walk, case.visit_prices, handover))
+        services.append(Plan(0, VisitTerms(case.walk, case.visit_prices, handover), True))
     for task in case.dated_tasks:
         prices = case.task_prices(task.cost)
         if task.walk is not None:
-            services.append(VisitTerms(task.walk, prices, handover))
+            services.append(Plan(0, VisitTerms(task.walk, prices, handover), False))
         service.add_times(np.array(task.times), np.ones((2, 1)), prices, booking, dated)
     running = RunningTerms(
         running_rates(case),
@@ -85,7 +86,7 @@ def ready_case(case: Case) -> Ready:
     fixed = _fixed(case, years)
     first = float(fixed[0, [PLACES[Element.PURCHASE], PLACES[Element.FIT_UP]], 0].sum())
     delivery = first + float(fixed[0, PLACES[Element.WARRANTY_COVER], 0]) - case.lent
-    return Ready(case, booking, running, tuple(services), failures.failure_terms(case), first, delivery, fixed)
+    return Ready(case, booking, running, tuple(services), failure_terms(case), first, delivery, fixed)
 
 
 def _fixed(case: Case, years: int) -> Amounts:
@@ -119,34 +120,41 @@ def outcome_of(
     -------
     Outcome
     """
-    trials, case = hours.shape[0], engine.case
-    lives = _lives(hours, levels)
-    outcome = outcomes.no_outcome(hours.shape[1], trials, asks_nominal)
-    outcomes.add_running(lives, engine.running, outcome)
-    for place, terms in enumerate(engine.services):
-        outcomes.add_service(lives, terms, engine.booking, place == 0 and case.walk is not None, outcome)
-    if drawn is None:
-        _add_expected(case, hours, levels, outcome)
-    else:
-        failures.add_failures(lives, engine.failures, engine.booking, drawn, outcome)
-    value = ownership.sale(case, hours, levels).present_value
-    outcome.by_year[:] += engine.fixed[0].sum(axis=0)[:, None]
-    outcome.present[:] += engine.fixed[1].sum() + value
-    outcome.elements[:] += trials * engine.fixed[1].sum(axis=1)
-    outcome.elements[PLACES[Element.RESALE]] += value.sum()
-    if asks_nominal:
-        outcome.nominal[:] += trials * engine.fixed[0]
-    return outcome
+    found = outcomes.no_outcome(1, hours.shape[0], hours.shape[1], asks_nominal)
+    alone = replace(together([engine], None), drawn=(drawn,))
+    _add_outcomes(alone, hours, [levels], 0 if drawn is None else drawn.first, found)
+    return found.of(0)
+
+
+def _add_outcomes(engines: "Together", hours: Amounts, levels: Sequence[Levels], first: int, outcome: Outcome) -> None:
+    """Add what owning engines comes to on the same rows of hours, `first` being the number of the first trial."""
+    lives = [_lives(hours, of_engine) for of_engine in levels]
+    if engines.calendar is not None:
+        add_service(lives[0], engines.calendar, engines.engines[0].booking, outcome)
+    for place, engine in enumerate(engines.engines):
+        one, case, drawn = outcome.of(place), engine.case, engines.drawn[place]
+        outcomes.add_running(lives[place], engine.running, one)
+        if drawn is None:
+            _add_expected(case, hours, levels[place], one)
+        else:
+            failures.add_failures(lives[place], engine.failures, engine.booking, drawn._replace(first=first), one)
+        value = ownership.sale(case, hours, levels[place]).present_value
+        one.by_year[:] += engine.fixed[0].sum(axis=0)
+        one.present[:] += engine.fixed[1].sum() + value
+        one.elements[:] += hours.shape[0] * engine.fixed[1].sum(axis=1)
+        one.elements[PLACES[Element.RESALE]] += value.sum()
+        if one.nominal.size:
+            one.nominal[:] += hours.shape[0] * engine.fixed[0]
 
 
 def _lives(hours: Amounts, levels: Levels) -> Lives:
-    """Hours and levels with the trials of a year side by side in memory."""
+    """Hours and levels of every trial."""
     trials, years = hours.shape
     fuel = np.broadcast_to(np.asarray(levels.fuel, dtype=float), (trials, years))
     burn = np.broadcast_to(np.asarray(levels.fuel_burn, dtype=float), trials)
     return Lives(
-        np.ascontiguousarray(hours.T),
-        np.ascontiguousarray(fuel.T),
+        np.ascontiguousarray(hours),
+        np.ascontiguousarray(fuel),
         levels.by_row((trials,)),
         np.ascontiguousarray(burn),
     )
@@ -160,7 +168,7 @@ def _add_expected(case: Case, hours: Amounts, levels: Levels, outcome: Outcome) 
     days *= rules.at_flow_times(rules.growth.downtime)
     for element, amounts in ((Element.REPAIRS, owner), (Element.WARRANTY_COVER, excess), (Element.DOWNTIME, days)):
         present = amounts * rules.flow_discount
-        outcome.by_year[:] += amounts.T
+        outcome.by_year[:] += amounts
         outcome.present[:] += present.sum(axis=-1)
         outcome.elements[PLACES[element]] += present.sum()
         if outcome.nominal.size:
@@ -171,29 +179,62 @@ def _add_expected(case: Case, hours: Amounts, levels: Levels, outcome: Outcome) 
         outcome.counts_by_year[place] += counts.sum(axis=0)
 
 
-def outcomes_of_chunk(
-    engines: Sequence[Ready], sampled: Sampled, streams: Streams, at: tuple[int, int]
-) -> list[Outcome]:
+@dataclass(frozen=True)
+class Together:
+    """The engines of a comparison, ready to live the same trials."""
+
+    engines: tuple[Ready, ...]
+    """Each made ready."""
+    calendar: Calendars | None
+    """Their service plans side by side; None where no engine has one."""
+    drawn: tuple[Arrivals | None, ...]
+    """Failure streams of each; None for expected repairs."""
+
+
+def together(engines: Sequence[Ready], streams: Streams | None) -> Together:
+    """
+    Engines that live the same trials.
+
+    Parameters
+    ----------
+    engines : sequence of Ready
+        Of one scenario.
+    streams : Streams or None
+        Draw the failures, where the scenario asks for drawn ones; None for expected repairs.
+
+    Returns
+    -------
+    Together
+    """
+    plans = [plan._replace(engine=place) for place, engine in enumerate(engines) for plan in engine.services]
+    drawn = [
+        arrivals(engine.case, streams)
+        if streams is not None and engine.case.scenario.trials.repairs == "drawn" and engine.case.engine.repair
+        else None
+        for engine in engines
+    ]
+    return Together(tuple(engines), calendars(plans) if plans else None, tuple(drawn))
+
+
+def outcomes_of_chunk(engines: Together, sampled: Sampled, chunk: int, trials: int = CHUNK) -> Outcome:
     """
     Outcomes of every engine over the first trials of a chunk.
 
     Parameters
     ----------
-    engines : sequence of Ready
+    engines : Together
     sampled : Sampled
         What the trials live through.
-    streams : Streams
-        Draw the failures, where the scenario asks for drawn ones.
-    at : (int, int)
-        Number of the chunk, and trials wanted of it.
+    chunk : int
+        Number of the chunk.
+    trials : int
+        How many of it.
 
     Returns
     -------
-    list of Outcome
+    Outcome
     """
-    (chunk, trials), found = at, []
-    for engine, levels in zip(engines, sampled.levels, strict=True):
-        is_drawn = engine.case.scenario.trials.repairs == "drawn" and bool(engine.case.engine.repair)
-        drawn = failures.arrivals(engine.case, streams, chunk * CHUNK) if is_drawn else None
-        found.append(outcome_of(engine, sampled.hours[:trials], levels.first(trials), drawn))
+    hours, levels = np.ascontiguousarray(sampled.hours[:trials]), [one.first(trials) for one in sampled.levels]
+    found = outcomes.no_outcome(len(engines.engines), hours.shape[0], hours.shape[1])
+    _add_outcomes(engines, hours, levels, chunk * CHUNK, found)
     return found

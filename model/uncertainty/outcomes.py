@@ -9,13 +9,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from model.booking import Booking
 from model.compiling import compiled
 from model.elements.oil import weighted_hours
-from model.elements.service import ServiceSums, VisitRates, VisitTerms, book_visits
 from model.inputs.terms import Element
 from model.running import RunningRates
-from model.walk import empty_visits, most_visits, walk
 
 Amounts = NDArray[np.float64]
 
@@ -31,12 +28,12 @@ VISITS, FAILURES, OWNER_PAID = 0, 1, 2
 
 
 class Lives(NamedTuple):
-    """What the trials of a chunk live through with one engine; the trials of a year side by side in memory."""
+    """What the trials of a chunk live through with one engine."""
 
     hours: Amounts
-    """Hours of a full year, shape (year, trial). [h/year]"""
+    """Hours of a full year, shape (trial, year). [h/year]"""
     fuel: Amounts
-    """Level of the fuel price, shape (year, trial). [-]"""
+    """Level of the fuel price, shape (trial, year). [-]"""
     prices: Amounts
     """Levels of parts and labour prices, shape (2, trial). [-]"""
     burn: Amounts
@@ -44,32 +41,36 @@ class Lives(NamedTuple):
 
 
 class Outcome(NamedTuple):
-    """What owning one engine came to in each trial of a chunk."""
+    """What owning each engine came to in each trial of a chunk."""
 
     by_year: Amounts
-    """Money of the day without the value at sale, shape (year, trial). [money]"""
+    """Money of the day without the value at sale, shape (engine, trial, year). [money]"""
     present: Amounts
-    """Total cost of ownership in present value, shape (trial,). [money]"""
+    """Total cost of ownership in present value, shape (engine, trial). [money]"""
     counts: Amounts
-    """Visits, failures, failures not paid in full by the warranty, shape (3, trial). [-]"""
+    """Visits, failures, failures not paid in full by the warranty, shape (engine, 3, trial). [-]"""
     counts_by_year: Amounts
-    """The same, summed over the trials, shape (3, year). [-]"""
+    """The same, summed over the trials, shape (engine, 3, year). [-]"""
     elements: Amounts
-    """Present value by cost element, summed over the trials, shape (element,). [money]"""
+    """Present value by cost element, summed over the trials, shape (engine, element). [money]"""
     nominal: Amounts
-    """Money of the day by cost element and year, without the value at sale, summed over the trials, shape (element,
-    year); no rows where nobody asks for it. [money]"""
+    """Money of the day by cost element and year, without the value at sale, summed over the trials, shape (engine,
+    element, year); no elements where nobody asks for it. [money]"""
+
+    def of(self, engine: int) -> "Outcome":
+        """One engine's part, arrays without the engine."""
+        return Outcome(*(part[engine] for part in self))
 
 
-def no_outcome(years: int, trials: int, asks_nominal: bool = False) -> Outcome:
+def no_outcome(engines: int, trials: int, years: int, asks_nominal: bool = False) -> Outcome:
     """An outcome that nothing has been added to."""
     return Outcome(
-        np.zeros((years, trials)),
-        np.zeros(trials),
-        np.zeros((3, trials)),
-        np.zeros((3, years)),
-        np.zeros(len(PLACES)),
-        np.zeros((len(PLACES) if asks_nominal else 0, years)),
+        np.zeros((engines, trials, years)),
+        np.zeros((engines, trials)),
+        np.zeros((engines, 3, trials)),
+        np.zeros((engines, 3, years)),
+        np.zeros((engines, len(PLACES))),
+        np.zeros((engines, len(PLACES) if asks_nominal else 0, years)),
     )
 
 
@@ -99,95 +100,47 @@ def add_running(lives: Lives, terms: RunningTerms, outcome: Outcome) -> None:
     lives : Lives
     terms : RunningTerms
     outcome : Outcome
-        Added to.
+        Of this engine; added to.
     """
-    rates, dated, (limit, factor) = terms.rates, terms.dated, terms.break_in
-    by_year, present = outcome.by_year, outcome.present
+    fuel_rates, oil_rates, top_up_rates = terms.rates.fuel, terms.rates.oil, terms.rates.top_up
+    dated, (limit, factor), shares = terms.dated, terms.break_in, terms.shares
+    hours, levels, prices, burns = lives.hours, lives.fuel, lives.prices, lives.burn
+    by_year, present, nominal, asks_nominal = (
+        outcome.by_year,
+        outcome.present,
+        outcome.nominal,
+        outcome.nominal.size > 0,
+    )
+    sums = np.zeros(4)
     for path in range(present.shape[0]):
-        meter, burn = terms.start_meter, lives.burn[path]
-        parts_level, labour_level = lives.prices[0, path], lives.prices[1, path]
+        meter, burn = terms.start_meter, burns[path]
+        parts_level, labour_level = prices[0, path], prices[1, path]
         fuel, oil, parts, labour = 0.0, 0.0, 0.0, 0.0
-        for year in range(by_year.shape[0]):
-            run = lives.hours[year, path] * terms.shares[year]
-            burned = run * burn * lives.fuel[year, path]
+        for year in range(by_year.shape[1]):
+            run = hours[path, year] * shares[year]
+            burned = run * burn * levels[path, year]
             oiled = weighted_hours(meter, meter + run, limit, factor) * burn
             topped = run * parts_level
             meter += run
-            fuel += burned * rates.fuel[1, year]
-            oil += oiled * rates.oil[1, year]
-            parts += topped * rates.top_up[1, year] + parts_level * dated[0, 1, year]
+            fuel += burned * fuel_rates[1, year]
+            oil += oiled * oil_rates[1, year]
+            parts += topped * top_up_rates[1, year] + parts_level * dated[0, 1, year]
             labour += labour_level * dated[1, 1, year]
-            by_year[year, path] += (
-                burned * rates.fuel[0, year]
-                + oiled * rates.oil[0, year]
-                + topped * rates.top_up[0, year]
-                + parts_level * dated[0, 0, year]
-                + labour_level * dated[1, 0, year]
-            )
-            if outcome.nominal.shape[0] > 0:
-                outcome.nominal[FUEL, year] += burned * rates.fuel[0, year]
-                outcome.nominal[OIL, year] += oiled * rates.oil[0, year]
-                outcome.nominal[PARTS, year] += topped * rates.top_up[0, year] + parts_level * dated[0, 0, year]
-                outcome.nominal[LABOUR, year] += labour_level * dated[1, 0, year]
+            burned, oiled = burned * fuel_rates[0, year], oiled * oil_rates[0, year]
+            topped = topped * top_up_rates[0, year] + parts_level * dated[0, 0, year]
+            worked = labour_level * dated[1, 0, year]
+            by_year[path, year] += burned + oiled + topped + worked
+            if asks_nominal:
+                nominal[FUEL, year] += burned
+                nominal[OIL, year] += oiled
+                nominal[PARTS, year] += topped
+                nominal[LABOUR, year] += worked
         present[path] += fuel + oil + parts + labour
-        outcome.elements[FUEL] += fuel
-        outcome.elements[OIL] += oil
-        outcome.elements[PARTS] += parts
-        outcome.elements[LABOUR] += labour
-
-
-@compiled
-def add_service(lives: Lives, terms: VisitTerms, booking: Booking, counts: bool, outcome: Outcome) -> None:
-    """
-    Add the visits of a plan, or the times of a task that the owner does.
-
-    Parameters
-    ----------
-    lives : Lives
-    terms : VisitTerms
-    booking : Booking
-    counts : bool
-        Whether they are visits to the workshop.
-    outcome : Outcome
-        Added to.
-    """
-    years, plan = outcome.by_year.shape[0], terms.plan
-    row, room = np.empty(years), np.zeros((7, 1, years))
-    sums = ServiceSums(room[0], room[1], room[2], room[3], room[4], room[5], room[6])
-    most = 0
-    visits = empty_visits(most)
-    for path in range(outcome.present.shape[0]):
-        for year in range(years):
-            row[year] = lives.hours[year, path]
-        needed = most_visits(row, booking.years, plan.base_hours, plan.base_months)
-        if needed > most:
-            most = 2 * needed
-            visits = empty_visits(most)
-        count = walk(row, booking.years, terms.at_handover, plan, visits)
-        levels = (lives.prices[0, path], lives.prices[1, path])
-        book_visits((0, count), visits, VisitRates(terms.prices, levels, booking), sums)
-        _take_over(path, sums, counts, outcome)
-
-
-@compiled
-def _take_over(path: int, sums: ServiceSums, counts: bool, outcome: Outcome) -> None:
-    """Add one path's service sums, and leave them empty."""
-    parts, labour, days = 0.0, 0.0, 0.0
-    for year in range(outcome.by_year.shape[0]):
-        outcome.by_year[year, path] += sums.parts[0, year] + sums.labour[0, year] + sums.days[0, year]
-        if outcome.nominal.shape[0] > 0:
-            outcome.nominal[PARTS, year] += sums.parts[0, year]
-            outcome.nominal[LABOUR, year] += sums.labour[0, year]
-            outcome.nominal[DOWNTIME, year] += sums.days[0, year]
-        parts += sums.parts_present[0, year]
-        labour += sums.labour_present[0, year]
-        days += sums.days_present[0, year]
-        if counts:
-            outcome.counts[VISITS, path] += sums.visits[0, year]
-            outcome.counts_by_year[VISITS, year] += sums.visits[0, year]
-        for column in sums:
-            column[0, year] = 0.0
-    outcome.present[path] += parts + labour + days
-    outcome.elements[PARTS] += parts
-    outcome.elements[LABOUR] += labour
-    outcome.elements[DOWNTIME] += days
+        sums[0] += fuel
+        sums[1] += oil
+        sums[2] += parts
+        sums[3] += labour
+    outcome.elements[FUEL] += sums[0]
+    outcome.elements[OIL] += sums[1]
+    outcome.elements[PARTS] += sums[2]
+    outcome.elements[LABOUR] += sums[3]

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 from model.inputs.owner import TrialTerms
 from model.inputs.scenario import Scenario
 from model.levels import AS_STATED, Levels
-from model.uncertainty.chunks import Ready, outcome_of, outcomes_of_chunk, ready
-from model.uncertainty.failures import arrivals
+from model.uncertainty.chunks import Ready, outcome_of, outcomes_of_chunk, ready, together
+from model.uncertainty.drawing import arrivals
 from model.uncertainty.intervals import Estimate, symmetric
 from model.uncertainty.sampling import hours_at, is_spread, lognormal_level, sample
 from model.uncertainty.sobol import indices
@@ -164,11 +164,11 @@ def _variations(terms: TrialTerms) -> Mapping[Source, float]:
 
 def _differences(pair: tuple[Ready, Ready], streams: Streams, chunks: int) -> Amounts:
     """Challenger less baseline in each trial, present value, shape (trial,). [money]"""
-    found = []
+    found, engines = [], together(pair, streams)
     for chunk in range(chunks):
         sampled = sample([engine.case for engine in pair], streams, chunk)
-        base, challenger = outcomes_of_chunk(pair, sampled, streams, (chunk, CHUNK))
-        found.append(challenger.present - base.present)
+        base, challenger = outcomes_of_chunk(engines, sampled, chunk).present
+        found.append(challenger - base)
     return np.concatenate(found)
 
 

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.inputs.scenario import Scenario
-from model.uncertainty.chunks import Ready, outcomes_of_chunk, ready
+from model.uncertainty.chunks import Ready, outcomes_of_chunk, ready, together
 from model.uncertainty.sampling import sample
 from model.uncertainty.streams import CHUNK, Streams
 
@@ -112,6 +112,7 @@ class Runner:
         """Make the engines ready; `progress` is told how many trials are done."""
         self.scenario, self.workers, self.progress = scenario, workers, progress
         self.engines, self.streams = ready(scenario), Streams(seed)
+        self._together = together(self.engines, self.streams)
         self.done = 0
         self._blocks: list[tuple[Amounts, Amounts]] = []
         self._sums: list[ChunkSums] = []
@@ -168,14 +169,12 @@ class Runner:
         """Run one chunk: fill in its part of the block, and sum the rest."""
         cases = [engine.case for engine in self.engines]
         trials = block[0].shape[-1]
-        found = outcomes_of_chunk(self.engines, sample(cases, self.streams, chunk), self.streams, (chunk, trials))
-        for engine, outcome in enumerate(found):
-            block[0][engine], block[1][engine] = outcome.present, outcome.by_year
-        counts = np.array([outcome.counts for outcome in found])
+        found = outcomes_of_chunk(self._together, sample(cases, self.streams, chunk), chunk, trials)
+        block[0][:] = found.present
+        block[1][:] = found.by_year.transpose(0, 2, 1)
+        counts = found.counts
         return ChunkSums(
-            np.array([counts.sum(axis=-1), (counts**2).sum(axis=-1)]),
-            np.array([outcome.counts_by_year for outcome in found]),
-            np.array([outcome.elements for outcome in found]),
+            np.array([counts.sum(axis=-1), (counts**2).sum(axis=-1)]), found.counts_by_year, found.elements
         )
 
     def present(self) -> Amounts:

@@ -19,7 +19,7 @@ import numpy as np
 
 from model.inputs.reading import read_scenario
 from model.inputs.scenario import Scenario
-from model.uncertainty.chunks import outcomes_of_chunk, ready
+from model.uncertainty.chunks import outcomes_of_chunk, ready, together
 from model.uncertainty.outcomes import FAILURES
 from model.uncertainty.sampling import sample
 from model.uncertainty.streams import CHUNK, Streams
@@ -65,7 +65,7 @@ def main() -> None:
     run = run_trials(made, TRIALS)
     number = exponentials(run)
     engines = ready(made)
-    sampled = [sample([engine.case for engine in engines], Streams(1), chunk) for chunk in range(2)]
+    sampled, side_by_side = sample([engine.case for engine in engines], Streams(1), 0), together(engines, Streams(1))
     normals, drawn, one, two, said, sampling, owning = best(
         lambda: generator.standard_normal((TRIALS, 1 + 2 * YEARS)),
         lambda: generator.standard_exponential(number),
@@ -73,7 +73,7 @@ def main() -> None:
         lambda: summarise(run_trials(made, TRIALS, workers=2)),
         lambda: summarise(run),
         lambda: sample([engine.case for engine in engines], Streams(1), 0),
-        lambda: outcomes_of_chunk(engines, sampled[0], Streams(1), (0, CHUNK)),
+        lambda: outcomes_of_chunk(side_by_side, sampled, 0),
     )
     yardstick, chunks = normals + drawn, TRIALS / CHUNK
     print(f"{TRIALS:,} trials x {YEARS} years, 2 engines, {number / TRIALS:.1f} exponentials a trial")

@@ -35,6 +35,7 @@ LAYERS = (
     "money",
     "booking",
     "usage",
+    "visit_times",
     "walk",
     "counts",
     "elements/*",

@@ -11,15 +11,9 @@ from model.inputs.warranty import Warranty
 from model.levels import AS_STATED
 from model.ownership import own
 from model.uncertainty.chunks import Ready, outcome_of, ready
-from model.uncertainty.failures import (
-    OneFailure,
-    add_failure,
-    arrivals,
-    failure_ages,
-    failure_terms,
-    problems_of_drawing,
-)
-from model.uncertainty.outcomes import FAILURES, Lives, no_outcome
+from model.uncertainty.drawing import Life, arrivals, failure_ages
+from model.uncertainty.failures import owner_s_part, problems_of_drawing
+from model.uncertainty.outcomes import FAILURES
 from model.uncertainty.streams import Streams
 from model.usage import NEVER
 from tests.tiny import one_engine
@@ -37,27 +31,26 @@ def scenario(mode: dict[str, object] | None = None, **engine: object) -> Scenari
 
 
 def booked(engine: Ready, t: float) -> list[float]:
-    """Cost of a failure at t by repairs, excess and downtime, and what is not the warranty's to count."""
+    """What a failure at t costs the owner: repair, excess, and whether it is not paid in full by the warranty."""
     case = engine.case
-    outcome = no_outcome(4, 1)
-    lives = Lives(np.full((4, 1), 100.0), np.ones((4, 1)), np.ones((2, 1)), np.ones(1))
     base = NEVER if case.cover.base_years == NEVER else case.cover.base_years - case.start[1]
-    failure = OneFailure(0, 0, t, (base, case.cover.extension_years - case.start[1]))
-    add_failure(failure, failure_terms(case), engine.booking, lives, outcome)
-    return [outcome.elements[7], outcome.elements[8], outcome.elements[9], outcome.counts[2, 0]]
+    ends = (base, case.cover.extension_years - case.start[1])
+    parts, labour, charges = (float(price[0]) for price in case.repair_prices())
+    owner, excess, in_full = owner_s_part(t, (parts, labour, charges), case.cover, case.start[1], ends)
+    return [owner, excess, float(not in_full)]
 
 
 @pytest.mark.parametrize(
     ("warranty", "t", "expected"),
     [
-        (None, 0.5, [540.0, 0.0, 150.0, 1.0]),
-        ({"months": 24.0}, 2.0, [40.0, 0.0, 150.0, 1.0]),  # exactly at the end: covered, the crane is not
-        ({"months": 24.0}, 2.001, [540.0, 0.0, 150.0, 1.0]),
-        ({"months": 24.0, "excess": 75.0}, 1.0, [40.0, 75.0, 150.0, 1.0]),
-        ({"months": 24.0, "excess": 900.0}, 1.0, [40.0, 500.0, 150.0, 1.0]),  # never more than the covered amount
-        ({"months": 24.0, "steps": STEPS}, 0.99, [40.0, 0.0, 150.0, 1.0]),
-        ({"months": 24.0, "steps": STEPS}, 1.0, [390.0, 0.0, 150.0, 1.0]),  # half the parts from the month itself on
-        ({"months": 24.0, "decline": "linear"}, 1.5, [415.0, 0.0, 150.0, 1.0]),  # a quarter of 500 left
+        (None, 0.5, [540.0, 0.0, 1.0]),
+        ({"months": 24.0}, 2.0, [40.0, 0.0, 1.0]),  # exactly at the end: covered, the crane is not
+        ({"months": 24.0}, 2.001, [540.0, 0.0, 1.0]),
+        ({"months": 24.0, "excess": 75.0}, 1.0, [40.0, 75.0, 1.0]),
+        ({"months": 24.0, "excess": 900.0}, 1.0, [40.0, 500.0, 1.0]),  # never more than the covered amount
+        ({"months": 24.0, "steps": STEPS}, 0.99, [40.0, 0.0, 1.0]),
+        ({"months": 24.0, "steps": STEPS}, 1.0, [390.0, 0.0, 1.0]),  # half the parts from the month itself on
+        ({"months": 24.0, "decline": "linear"}, 1.5, [415.0, 0.0, 1.0]),  # a quarter of 500 left
     ],
 )
 def test_a_failure_under_cover(warranty: dict[str, object] | None, t: float, expected: list[float]) -> None:
@@ -69,7 +62,7 @@ def test_a_failure_under_cover(warranty: dict[str, object] | None, t: float, exp
 def test_a_failure_paid_in_full_is_not_the_owner_s() -> None:
     engine = ready(scenario({"not_covered": 0.0}, warranty={"months": 24.0}))[0]
 
-    assert booked(engine, 1.0) == pytest.approx([0.0, 0.0, 150.0, 0.0], abs=IDENTITY)
+    assert booked(engine, 1.0) == pytest.approx([0.0, 0.0, 0.0], abs=IDENTITY)
 
 
 def test_an_extension_takes_over_behind_the_base() -> None:
@@ -90,9 +83,11 @@ def test_spans_of_cover() -> None:
 
 def ages(engine: Ready, end: float, trials: int = 20_000) -> list[NDArray[np.float64]]:
     """Ages at the failures of the mode, trial by trial."""
-    key, room, found = arrivals(engine.case, Streams(6)).keys[0, 0], np.empty(200), []
+    case, room, found = engine.case, np.empty(200), []
+    key, modes = arrivals(case, Streams(6)).keys[0, 0], case.modes
+    life = Life(modes.scale[0], modes.shape[0], modes.as_new[0], modes.start[0])
     for trial in range(trials):
-        count = failure_ages(0, engine.case.modes, end, (key, trial), room)
+        count = failure_ages((key, trial), life, end, (end / life.scale) ** life.shape, room)
         found.append(room[:count].copy())
     return found
 

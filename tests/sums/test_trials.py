@@ -44,7 +44,7 @@ def test_rows_of_trials_equal_the_ownership(path: Path) -> None:
         total = total_by_year(owned)
         running = total.nominal - owned.elements[Element.RESALE].nominal
         assert outcome.present == pytest.approx(total.present_value.sum(axis=-1), rel=REGRESSION)
-        by_year = outcome.by_year.T
+        by_year = outcome.by_year
         assert by_year == pytest.approx(running, rel=REGRESSION, abs=REGRESSION)
         assert outcome.elements == pytest.approx(
             [booked.present_value.sum() for booked in owned.elements.values()], rel=REGRESSION
@@ -134,7 +134,7 @@ def test_two_engines_on_the_boat_draw_their_own_failures() -> None:
 
 def _drawn(scenario: Scenario) -> tuple:
     """An engine with what 500 trials of it are worked out from."""
-    from model.uncertainty.failures import arrivals
+    from model.uncertainty.drawing import arrivals
 
     engine = ready(scenario)[0]
     sampled = sample([engine.case], Streams(1), 0)
