@@ -9,7 +9,7 @@ from model import booking, money
 from model.case import Case
 from model.elements.service import visit_price, visits_of
 from model.inputs.plan import Interval
-from model.inputs.terms import MONTHS_IN_A_YEAR
+from model.inputs.terms import MONTHS_IN_A_YEAR, VisitKind
 from model.usage import date_at
 
 
@@ -25,6 +25,8 @@ class VisitSummary:
     """On the meter of one engine. [h]"""
     name: str
     """Its longest interval done, "200 h / 24 mo"; a first visit by its own."""
+    kind: VisitKind
+    """First; major where a longer interval than the base is done; routine."""
     tasks: tuple[str, ...]
     """Tasks done."""
     parts: float
@@ -33,6 +35,11 @@ class VisitSummary:
     """With menu prices and the visit's own charge, nominal. [money]"""
     days: float
     """Days the visit takes. [day]"""
+
+    @property
+    def cost(self) -> float:
+        """Parts and labour, nominal. [money]"""
+        return self.parts + self.labour
 
 
 def service_visits(case: Case) -> tuple[VisitSummary, ...]:
@@ -57,12 +64,14 @@ def service_visits(case: Case) -> tuple[VisitSummary, ...]:
         booked = booking.booking_time(t, case.rules.timing, case.years)
         done = [index for index in range(len(case.task_costs)) if tasks >> index & 1]
         parts, labour = visit_price(tasks, case.visit_prices)
+        name, kind = _named(case, done, is_first)
         found.append(
             VisitSummary(
                 t_years=t,
                 date=date_at(t, period.delivery),
                 meter_hours=meter + case.start[0],
-                name=_visit_name(case, done, is_first),
+                name=name,
+                kind=kind,
                 tasks=tuple(case.task_costs[index].task.name for index in done),
                 parts=parts * float(money.growth_factor(growth.parts, booked)),
                 labour=labour * float(money.growth_factor(growth.labour, booked)),
@@ -72,15 +81,20 @@ def service_visits(case: Case) -> tuple[VisitSummary, ...]:
     return tuple(found)
 
 
-def _visit_name(case: Case, done: list[int], is_first: bool) -> str:
-    """Name of a visit: the longest interval done, measured in base intervals."""
+def _named(case: Case, done: list[int], is_first: bool) -> tuple[str, VisitKind]:
+    """Name and kind of a visit: the longest interval done, measured in base intervals."""
     assert case.plan is not None
     base = case.plan.every
     if is_first and case.plan.first is not None:
-        return f"first, {case.plan.first}"
+        return f"first, {case.plan.first}", VisitKind.FIRST
     intervals = [every for index in done if (every := case.task_costs[index].task.every) is not None]
+    longest = max([base, *intervals], key=lambda every: _in_base_intervals(every, base))
+    is_major = _in_base_intervals(longest, base) > 1.0 + SMALLEST_STEP
+    return str(longest), VisitKind.MAJOR if is_major else VisitKind.ROUTINE
 
-    return str(max([base, *intervals], key=lambda every: _in_base_intervals(every, base)))
+
+SMALLEST_STEP = 1e-9
+"""An interval no longer than the base by more than this share is the base. [-]"""
 
 
 def _in_base_intervals(every: Interval, base: Interval) -> float:

@@ -77,6 +77,14 @@ class Servicing(StrEnum):
     SKIPPED = "skipped"
 
 
+class VisitKind(StrEnum):
+    """What kind of service a visit is."""
+
+    FIRST = "first"
+    ROUTINE = "routine"
+    MAJOR = "major"
+
+
 class CountFrom(StrEnum):
     """Where the counts of a service plan start."""
 

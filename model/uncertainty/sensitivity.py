@@ -79,6 +79,50 @@ class Sensitivity:
     """The widest swing first."""
 
 
+@dataclass(frozen=True)
+class Swings:
+    """How far the difference between two engines swings, input by input."""
+
+    baseline: str
+    """The engine with the lowest price and fit-up."""
+    challenger: str
+    """The cheapest of the others."""
+    stated: float
+    """Challenger less baseline on the stated hours and expected repairs, present value. [money]"""
+    inputs: tuple[tuple[Input, Swing], ...]
+    """The widest swing first."""
+
+
+def swings(scenario: Scenario, seed: int = 1) -> Swings | None:
+    """
+    How far the difference swings when one uncertain input goes from its 10 % to its 90 % point.
+
+    The swings of `sensitivity`, without its shares of the variance, which take many trials.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    seed : int
+
+    Returns
+    -------
+    Swings or None
+        None with a single engine.
+    """
+    if len(scenario.engines) < 2:
+        return None
+    pair = _pair(scenario)
+    base, other = (_stated(engine) for engine in pair)
+    found = [(one, _swing(scenario, pair, one, seed)) for one in uncertain_inputs(scenario, pair)]
+    names = [engine.case.engine.name for engine in pair]
+    return Swings(names[0], names[1], other - base, tuple(sorted(found, key=lambda one: -one[1].width)))
+
+
+def _stated(engine: Ready) -> float:
+    """Present value of an engine on the stated hours and expected repairs. [money]"""
+    return float(outcome_of(engine, np.array([engine.case.scenario.hours()]), AS_STATED, None).present[0])
+
+
 def sensitivity(scenario: Scenario, seed: int = 1, chunks: int = CHUNKS) -> Sensitivity | None:
     """
     What every uncertain input does to the difference between two engines.
@@ -122,8 +166,7 @@ def _pair(scenario: Scenario) -> tuple[Ready, Ready]:
     engines = list(ready(scenario))
     base = min(engines, key=lambda engine: engine.first_cost)
     engines.remove(base)
-    stated = np.array([scenario.hours()])
-    return base, min(engines, key=lambda engine: float(outcome_of(engine, stated, AS_STATED, None).present[0]))
+    return base, min(engines, key=_stated)
 
 
 def uncertain_inputs(scenario: Scenario, engines: Sequence[Ready]) -> Iterator[Input]:

@@ -76,6 +76,15 @@ def test_a_task_of_two_intervals_comes_at_every_second_visit_and_names_it() -> N
         (2.0, 200.0, "200 h / 24 mo", ("Oil", "Valves")),
         (3.0, 300.0, "100 h / 12 mo", ("Oil",)),
     ]
+    kinds = [visit.kind.value for visit in service_visits(cost.case)]
+    assert kinds == ["routine", "major", "routine"]
+    assert [visit.cost for visit in service_visits(cost.case)] == pytest.approx([130.0, 260.0, 130.0], rel=IDENTITY)
+
+
+def test_the_first_visit_is_called_so() -> None:
+    cost = cost_of_one({"service": {"every": ROUTINE, "first": {"hours": 20.0, "months": 2.0}, "task": [OIL]}})
+
+    assert [visit.kind.value for visit in service_visits(cost.case)] == ["first", "routine", "routine", "routine"]
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from model.inputs.scenario import Scenario
-from model.uncertainty.sensitivity import TENTH, sensitivity
+from model.uncertainty.sensitivity import TENTH, sensitivity, swings
 from model.uncertainty.sobol import indices
 from model.uncertainty.streams import Source
 from tests.tiny import two_engines
@@ -98,3 +98,19 @@ def test_a_shift_changes_no_share() -> None:
 
     assert other.first_order.value == pytest.approx(one.first_order.value, abs=REGRESSION)
     assert other.total.value == pytest.approx(one.total.value, abs=REGRESSION)
+
+
+def test_swings_alone_are_those_of_the_whole() -> None:
+    whole, alone = sensitivity(fuel_and_hours(), chunks=1), swings(fuel_and_hours())
+    assert whole is not None
+    assert alone is not None
+
+    assert alone.inputs == tuple((one.input, one.swing) for one in whole.inputs)
+    assert (alone.baseline, alone.challenger) == (whole.baseline, whole.challenger)
+    assert alone.stated == pytest.approx(1000.0 - 4 * 100 * 3 * 2.0, rel=REGRESSION)
+
+
+def test_a_single_engine_has_no_swings() -> None:
+    scenario = fuel_and_hours()
+
+    assert swings(scenario.changed({("engines",): scenario.engines[:1]})) is None
