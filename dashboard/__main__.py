@@ -2,14 +2,11 @@
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from model.inputs.problems import InputError
-
-if TYPE_CHECKING:
-    from dashboard.form import Form
 
 THREADS = 8
 """Requests worked on at once."""
@@ -26,28 +23,31 @@ def say(words: str) -> None:
     sys.stderr.flush()
 
 
-def read_form(file: Path) -> "Form":
-    """The form of a scenario file, or the end with every problem told."""
-    from dashboard.form import form_of
+def offer(file: Path) -> None:
+    """Open on a scenario file of one's own, or end with every problem told."""
+    from dashboard import library
     from model import telling_out
     from model.inputs.reading import read_scenario
 
     try:
-        return form_of(read_scenario(file).scenario)
+        read_scenario(file)
     except InputError as error:
         telling_out.problems(error.problems, as_json=False)
         raise typer.Exit(2) from None
+    library.offer(file)
 
 
-def warm_up(form: "Form") -> None:
-    """Have the sums compiled before the first user comes."""
-    from dashboard import answers, trials
+def warm_up() -> str:
+    """Have the sums compiled before the first user comes; the title of what the pages open on."""
+    from dashboard.pages import PAGES
+    from dashboard.scenarios import scenario_of, start
     from model.telling_out import say_preparing
 
     say_preparing()
-    answers.warm_up(form)
-    trials.bands(form, form.start)
-    trials.chances(form, form.start)
+    work = start()
+    for page in PAGES:
+        page.layout(work)
+    return scenario_of(work).title
 
 
 @app.command()
@@ -61,11 +61,12 @@ def serve(
     port: Annotated[int, typer.Option("--port", min=1, max=65535, help="Port to listen on.")] = 8050,
 ) -> None:
     """What a two-stroke or four-stroke outboard costs over the years it is owned, in the browser."""
-    from dashboard.app import DEMO, app_of
+    from dashboard.app import build_app
 
-    form = read_form(scenario or DEMO)
-    warm_up(form)
-    server = app_of(form, host).server
+    if scenario is not None:
+        offer(scenario)
+    title = warm_up()
+    server = build_app(host).server
     if host not in LOCAL:
         say(f"Anyone who can reach {host} can open the pages: there is no user name and no password.")
     import waitress
@@ -77,7 +78,7 @@ def serve(
     except OSError as error:
         say(f"Cannot listen on {host}, port {port}: {error.strerror or error}. Choose another with --port.")
         raise typer.Exit(2) from None
-    say(f"{form.scenario.title}: open http://{host}:{port}/ in a browser. Ctrl+C ends it.")
+    say(f"{title}: open http://{host}:{port}/ in a browser. Ctrl+C ends it.")
     listening.run()
 
 

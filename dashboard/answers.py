@@ -8,11 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from dashboard import text
-from dashboard.form import Form, Values, scenario_of
 from dashboard.keeping import kept
+from dashboard.scenarios import scenario_of
+from dashboard.work import Work
 from model import wording
 from model.break_even import Cumulative, cumulative_cost, first_cost, mid_year_cost
-from model.cheapest import HOURS_FINE, Stretch, costs_over_hours, hours_grid, stretches
+from model.cheapest import HOURS_FINE, BreakEven, Stretch, break_even, costs_over_hours, hours_grid, stretches
 from model.curves import HoursCurve, hours_curve, stays_below_from
 from model.inputs.remarks import left_out_of, warnings_of
 from model.inputs.scenario import Scenario
@@ -23,34 +24,45 @@ POINTS = 121
 """Points of the curve over hours a year."""
 
 
+def names_of(scenario: Scenario) -> tuple[str, ...]:
+    """Names of the engines compared."""
+    return tuple(engine.name for engine in scenario.engines)
+
+
 @kept
-def comparison(form: Form, values: Values) -> Comparison:
+def comparison(work: Work) -> Comparison:
     """What each engine costs."""
-    return compare(scenario_of(form, values))
+    return compare(scenario_of(work))
 
 
-def sentence(form: Form, values: Values) -> str:
+def sentence(work: Work) -> str:
     """The answer in one sentence, the same as the command line's."""
-    found = comparison(form, values)
+    found = comparison(work)
     scenario = found.scenario
     costs = [(cost.name, cost.total.present_value) for cost in found.engines]
     return wording.answer(scenario.ownership.years, scenario.hours(), costs, scenario.currency)
 
 
 @kept
-def stretches_by_hours(form: Form, values: Values) -> tuple[Stretch, ...]:
+def stretches_by_hours(work: Work) -> tuple[Stretch, ...]:
     """The cheapest engine over hours a year, the same as the command line's."""
-    scenario = scenario_of(form, values)
-    return stretches(costs_over_hours(scenario), hours_grid(scenario), HOURS_FINE, values.engines)
+    scenario = scenario_of(work)
+    return stretches(costs_over_hours(scenario), hours_grid(scenario), HOURS_FINE, names_of(scenario))
 
 
 @kept
-def over_hours(form: Form, values: Values) -> HoursCurve:
+def break_even_of(work: Work) -> BreakEven:
+    """When and from how many hours each engine has paid back."""
+    return break_even(scenario_of(work))
+
+
+@kept
+def over_hours(work: Work) -> HoursCurve:
     """Costs over hours a year, on a coarse grid for the eye, as far as something happens."""
-    scenario = scenario_of(form, values)
+    scenario = scenario_of(work)
     low, _ = scenario.range.hours_per_year
-    last = max((stretch.begin for stretch in stretches_by_hours(form, values)), default=low)
-    high = hours_in_sight(scenario, max(values.number("hours"), last))
+    last = max((stretch.begin for stretch in stretches_by_hours(work)), default=low)
+    high = hours_in_sight(scenario, max(scenario.mean_hours(), last))
     return hours_curve(scenario, np.linspace(low, high, POINTS))
 
 
@@ -92,10 +104,10 @@ class SinceDelivery:
 
 
 @kept
-def since_delivery(form: Form, values: Values) -> SinceDelivery:
+def since_delivery(work: Work) -> SinceDelivery:
     """Cost of each engine since delivery, and when the dearer ones have paid back."""
-    scenario = scenario_of(form, values)
-    costs = tuple(mid_year_cost(scenario, name) for name in values.engines)
+    scenario = scenario_of(work)
+    costs = tuple(mid_year_cost(scenario, name) for name in names_of(scenario))
     curves = tuple(cumulative_cost(cost) for cost in costs)
     base = min(range(len(costs)), key=lambda index: first_cost(costs[index]))
     marks = []
@@ -107,47 +119,39 @@ def since_delivery(form: Form, values: Values) -> SinceDelivery:
     return SinceDelivery(costs, curves, tuple(marks))
 
 
-def main_mark(form: Form, values: Values) -> Mark | None:
+def main_mark(work: Work) -> Mark | None:
     """The pay-back that the answer tells: that of the cheapest engine that is not itself the baseline."""
-    marks = {mark.challenger: mark for mark in since_delivery(form, values).marks}
-    ranked = sorted(comparison(form, values).engines, key=lambda cost: cost.total.present_value)
+    marks = {mark.challenger: mark for mark in since_delivery(work).marks}
+    ranked = sorted(comparison(work).engines, key=lambda cost: cost.total.present_value)
     return next((marks[cost.name] for cost in ranked if cost.name in marks), None)
 
 
-def pays_back(form: Form, values: Values) -> str:
+def pays_back(work: Work) -> str:
     """When the engine of the answer has paid back, in a sentence; empty with a single engine."""
-    mark = main_mark(form, values)
+    mark = main_mark(work)
     if mark is None:
         return ""
-    period = values.number("years")
+    period = scenario_of(work).ownership.years
     return wording.pays_back(mark.challenger, mark.baseline, mark.years, period, text.MONEY_OF_THE_DAY)
 
 
-def around_today(form: Form, values: Values) -> str:
+def around_today(work: Work) -> str:
     """From how many hours a year another engine is the cheapest, in a sentence."""
-    if len(values.engines) < 2:
+    scenario = scenario_of(work)
+    if len(scenario.engines) < 2:
         return ""
-    return text.around(stretches_by_hours(form, values), values.number("hours"))
+    return text.around(stretches_by_hours(work), scenario.mean_hours())
 
 
-def over_hours_in_words(form: Form, values: Values) -> str:
+def over_hours_in_words(work: Work) -> str:
     """The cheapest engine over the range of hours a year, in the command line's words."""
-    found = [(stretch.begin, stretch.end, stretch.engine) for stretch in stretches_by_hours(form, values)]
+    found = [(stretch.begin, stretch.end, stretch.engine) for stretch in stretches_by_hours(work)]
     return wording.cheapest_over(text.OVER_HOURS_WORD, "h", found)
 
 
-def notes(form: Form, values: Values) -> tuple[str, ...]:
+def notes(work: Work) -> tuple[str, ...]:
     """What a reader should know: what is unusual, what was left out, and the cautions that belong to the figures."""
-    scenario = scenario_of(form, values)
+    scenario = scenario_of(work)
     extra = {Servicing.OWN: (wording.OWN_SERVICE_CAUTION,), Servicing.SKIPPED: (wording.SKIPPED_SERVICE_CAUTION,)}
     remarks = (*warnings_of(scenario), *left_out_of(scenario))
     return (*remarks, *extra.get(scenario.servicing, ()), *wording.CAUTIONS)
-
-
-def warm_up(form: Form) -> None:
-    """Ask everything once, so that the first user does not wait for the sums to be compiled."""
-    start = form.start
-    comparison(form, start)
-    since_delivery(form, start)
-    stretches_by_hours(form, start)
-    over_hours(form, start)

@@ -13,15 +13,27 @@ from dashboard.theme import Look
 from model.wording import plain
 
 
-def number(field: Field) -> html.Div:
-    """A number as a slider and a box, with its unit and range; problems are told under the box."""
+def number(field: Field, typed: Any = None) -> html.Div:
+    """
+    A number as a slider and a box, with its unit and range; problems are told under the box.
+
+    Parameters
+    ----------
+    field : Field
+    typed : Any
+        What stands in the box in place of its value: something that cannot be counted yet.
+
+    Returns
+    -------
+    Div
+    """
     return html.Div(
         className="field",
         children=[
             dmc.NumberInput(
                 id=ids.box(field.key),
                 label=[field.label, html.Span(f" {field.unit}", className="unit")],
-                value=field.start,
+                value=field.value if typed is None else typed,
                 step=field.step,
                 decimalScale=4,
                 allowedDecimalSeparators=[".", ","],
@@ -36,7 +48,7 @@ def number(field: Field) -> html.Div:
             ),
             dmc.Slider(
                 id=ids.slider(field.key),
-                value=field.start,
+                value=field.value,
                 min=field.low,
                 max=field.high,
                 step=field.step,
@@ -57,12 +69,12 @@ def number(field: Field) -> html.Div:
     )
 
 
-def engine_choice(names: Sequence[str], looks: Mapping[str, Look]) -> dmc.CheckboxGroup:
+def engine_choice(names: Sequence[str], compared: Sequence[str], looks: Mapping[str, Look]) -> dmc.CheckboxGroup:
     """Which engines are compared, each with the line it is drawn in."""
     return dmc.CheckboxGroup(
         id=ids.ENGINES,
         label=text.ENGINES,
-        value=list(names),
+        value=list(compared),
         size="md",
         errorProps={"role": "alert"},
         inputWrapperOrder=["label", "input", "error"],

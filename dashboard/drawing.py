@@ -1,5 +1,8 @@
 """A picture's place on the page: what it says, what it shows, the picture; and how it comes by its looks."""
 
+from collections.abc import Iterable
+from typing import Any
+
 from dash import Dash, Input, Output, State, dcc, html
 from dash.development.base_component import Component
 
@@ -54,7 +57,7 @@ def place(picture: str, subtitle: str, start: tuple[Picture, str], *below: Compo
             html.P(subtitle, className="subtitle"),
             dcc.Graph(
                 id=ids.graph(picture),
-                figure=dressed(drawn, None),
+                figure=drawn,
                 config=GRAPH_CONFIG,
                 style=room,
                 className="graph",
@@ -62,6 +65,14 @@ def place(picture: str, subtitle: str, start: tuple[Picture, str], *below: Compo
             *below,
         ],
     )
+
+
+def dress_all(parts: Iterable[Component], scheme: object) -> None:
+    """Give every picture among the parts of a page the looks of a scheme, in place."""
+    for part in html.Div(list(parts))._traverse():  # type: ignore[no-untyped-call]
+        if isinstance(part, dcc.Graph):
+            graph: Any = part
+            graph.figure = dressed(graph.figure, scheme)
 
 
 def register(app: Dash, picture: str) -> None:

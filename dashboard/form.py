@@ -1,22 +1,31 @@
-"""Values on screen become a scenario; what is wrong is told at its field.
+"""The controls at hand: numbers with ranges, and the changes of a work that each of them means.
 
-The server keeps nothing of a user: every call brings all values, and what a browser sends is checked here again.
+What is allowed is the model's to say: a number outside the range of its slider may still be typed.
 """
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from dashboard import text
+from dashboard.scenarios import reading_of, scenario_of
+from dashboard.work import Work
 from model.cheapest import at_ownership_years, hours_rows
+from model.inputs.problems import InputError, Problem
 from model.inputs.scenario import Scenario
-from model.wording import plain
 
 HOURS, YEARS, FUEL, LABOUR, ENGINES = "hours", "years", "fuel", "labour", "engines"
+
+PATHS = {
+    HOURS: ("use.hours_per_year", "use.hours_by_year"),
+    YEARS: ("ownership.years",),
+    FUEL: ("prices.fuel",),
+    LABOUR: ("prices.labour",),
+}
+"""What each control sets; hours are set one way or the other, as the file does."""
 
 
 @dataclass(frozen=True)
@@ -24,49 +33,28 @@ class Field:
     """A number on screen."""
 
     key: str
-    """Its name in ids and values."""
+    """Its name in ids."""
     label: str
     """What it is called."""
     unit: str
     """Its unit, in words."""
-    start: float
-    """What the file says."""
+    value: float
+    """What the work says."""
     low: float
-    """Least allowed."""
+    """Least of its slider."""
     high: float
-    """Most allowed."""
+    """Most of its slider."""
     step: float
     """What one move of the slider changes."""
 
-    @property
-    def range_in_words(self) -> str:
-        """What is allowed: "0 to 500 h a year"."""
-        return f"{plain(self.low)} to {plain(self.high)} {self.unit}"
 
-    def check(self, raw: Any) -> tuple[float | None, str]:
-        """
-        The number that was typed, or why it cannot be used.
+def number_typed(raw: Any) -> float | None:
+    """
+    A finite number, or None; a comma may stand for the point.
 
-        Parameters
-        ----------
-        raw : Any
-            What the browser sent.
-
-        Returns
-        -------
-        (float or None, str)
-            The number; what is wrong, empty when nothing is.
-        """
-        number = _number(raw)
-        if number is None:
-            return None, text.not_a_number(self.range_in_words)
-        if not self.low <= number <= self.high:
-            return None, text.out_of_range(self.range_in_words)
-        return number, ""
-
-
-def _number(raw: Any) -> float | None:
-    """A finite number, or None; a comma may stand for the point."""
+    >>> number_typed("150,5"), number_typed(""), number_typed(True)
+    (150.5, None, None)
+    """
     if isinstance(raw, str) and len(raw) <= 40:
         try:
             raw = float(raw.replace(",", "."))
@@ -77,87 +65,41 @@ def _number(raw: Any) -> float | None:
     return float(raw)
 
 
-@dataclass(frozen=True)
-class Values:
-    """All values on screen, sound; a key for results that are kept."""
-
-    numbers: tuple[tuple[str, float], ...]
-    """Fields and their numbers, in the form's order."""
-    engines: tuple[str, ...]
-    """Names of the engines compared, in the scenario's order."""
-
-    def number(self, key: str) -> float:
-        """The number of a field."""
-        return dict(self.numbers)[key]
-
-    def as_data(self) -> dict[str, Any]:
-        """The same for a store of the browser."""
-        return {**dict(self.numbers), ENGINES: list(self.engines)}
+def value_of(scenario: Scenario, key: str) -> float:
+    """What a scenario says of a control."""
+    prices = scenario.prices
+    return {
+        HOURS: round(scenario.mean_hours(), 6),
+        YEARS: scenario.ownership.years,
+        FUEL: prices.fuel,
+        LABOUR: prices.labour,
+    }[key]
 
 
-@dataclass(frozen=True, eq=False)
-class Form:
-    """What can be changed of one scenario."""
+def fields_of(work: Work) -> tuple[Field, ...]:
+    """
+    The controls of a work, with the ranges that its file states, or that suit it.
 
-    scenario: Scenario
-    """As the file says."""
-    fields: tuple[Field, ...]
-    """Its numbers."""
+    Parameters
+    ----------
+    work : Work
 
-    @property
-    def engines(self) -> tuple[str, ...]:
-        """Names of all engines."""
-        return tuple(engine.name for engine in self.scenario.engines)
-
-    @property
-    def start(self) -> Values:
-        """What the file says."""
-        return Values(tuple((field.key, field.start) for field in self.fields), self.engines)
-
-    def check(self, raw: Mapping[str, Any]) -> tuple[Values | None, dict[str, str]]:
-        """
-        Values from what a browser sent, or what is wrong by field.
-
-        Parameters
-        ----------
-        raw : mapping of str to Any
-            By field; a field that is missing is taken as empty.
-
-        Returns
-        -------
-        (Values or None, dict of str to str)
-            None as soon as one field is wrong; texts of the fields that are.
-        """
-        checked = {field.key: field.check(raw.get(field.key)) for field in self.fields}
-        problems = {key: problem for key, (_, problem) in checked.items() if problem}
-        chosen = raw.get(ENGINES)
-        engines = tuple(name for name in self.engines if isinstance(chosen, list) and name in chosen)
-        if not engines:
-            problems[ENGINES] = text.NO_ENGINE
-        if problems:
-            return None, problems
-        numbers = tuple((key, number) for key, (number, _) in checked.items() if number is not None)
-        return Values(numbers, engines), {}
-
-
-def form_of(scenario: Scenario) -> Form:
-    """The form of a scenario: its numbers with the ranges that it states, or that suit them."""
-    hours, years = scenario.hours(), scenario.ownership.years
-    mean = sum(hours) / len(hours)
-    currency, prices = scenario.currency, scenario.prices
-    hours_low, hours_high = _held(scenario.range.hours_per_year, mean)
-    years_low, years_high = _held(scenario.range.ownership_years, years)
+    Returns
+    -------
+    tuple of Field
+    """
+    base, now = reading_of(work.origin).scenario, scenario_of(work)
+    values = {key: value_of(now, key) for key in PATHS}
+    hours_low, hours_high = _held(base.range.hours_per_year, value_of(base, HOURS))
+    years_low, years_high = _held(base.range.ownership_years, value_of(base, YEARS))
     step = 1.0 if hours_high <= 300.0 else 5.0
-    return Form(
-        scenario,
-        (
-            Field(HOURS, text.HOURS, text.HOURS_UNIT, mean, hours_low, hours_high, step),
-            Field(YEARS, text.YEARS, text.YEARS_UNIT, years, years_low, years_high, 0.5),
-            Field(FUEL, text.FUEL, text.per_litre(currency), prices.fuel, 0.0, _some_times(prices.fuel, 5.0), 0.05),
-            Field(
-                LABOUR, text.LABOUR, text.per_hour(currency), prices.labour, 0.0, _some_times(prices.labour, 200.0), 1.0
-            ),
-        ),
+    fuel, labour = text.per_litre(base.currency), text.per_hour(base.currency)
+    fuel_high, labour_high = _some_times(base.prices.fuel, 5.0), _some_times(base.prices.labour, 200.0)
+    return (
+        Field(HOURS, text.HOURS, text.HOURS_UNIT, values[HOURS], hours_low, hours_high, step),
+        Field(YEARS, text.YEARS, text.YEARS_UNIT, values[YEARS], years_low, years_high, 0.5),
+        Field(FUEL, text.FUEL, fuel, values[FUEL], 0.0, fuel_high, 0.05),
+        Field(LABOUR, text.LABOUR, labour, values[LABOUR], 0.0, labour_high, 1.0),
     )
 
 
@@ -174,33 +116,100 @@ def _some_times(price: float, otherwise: float) -> float:
     return math.ceil(round(2.0 * price / unit, 6)) * unit
 
 
-@lru_cache(maxsize=256)
-def scenario_of(form: Form, values: Values) -> Scenario:
+def changes_of(work: Work, key: str, number: float) -> dict[str, Any]:
     """
-    The scenario that the values on screen describe.
+    The changes that a number at a control means.
 
     Parameters
     ----------
-    form : Form
-    values : Values
-        From `Form.check`; inside the limits of the model, since the form's ranges are.
+    work : Work
+        What it is set on.
+    key : str
+        The control.
+    number : float
 
     Returns
     -------
-    Scenario
-        The form's own, where nothing was changed.
+    dict of str to Any
+        For `Work.changed`; None takes a change back, where the file says the same.
     """
-    base = form.scenario
-    hours, years = values.number(HOURS), values.number(YEARS)
-    start = dict(form.start.numbers)
-    scenario = base if years == start[YEARS] else at_ownership_years(base, years)
-    changes: dict[tuple[str | int, ...], Any] = {}
-    if hours != start[HOURS] or scenario is not base:
-        if base.use.hours_by_year is None:
-            changes["use", "hours_per_year"] = hours
+    base, now = reading_of(work.origin).scenario, scenario_of(work)
+    if key == YEARS and base.use.hours_by_year is not None:
+        return _years_by_year(base, now, number)
+    if number == value_of(base, key) and not (key == HOURS and base.use.hours_by_year is not None):
+        return dict.fromkeys(PATHS[key])
+    if key == HOURS and base.use.hours_by_year is not None:
+        return {"use.hours_by_year": hours_rows(now, np.array([number]))[0].tolist()}
+    return {PATHS[key][0]: number}
+
+
+def _years_by_year(base: Scenario, now: Scenario, years: float) -> dict[str, Any]:
+    """Another ownership period where hours are stated year by year: the last year's hours go on."""
+    if not 0.0 < years <= 60.0:  # no year to state hours of; the model says what is allowed
+        return {"ownership.years": years}
+    hours = at_ownership_years(now, years).use.hours_by_year
+    same = years == base.ownership.years and hours == base.use.hours_by_year
+    return {
+        "ownership.years": None if years == base.ownership.years else years,
+        "use.hours_by_year": None if same or hours is None else list(hours),
+    }
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What came of values typed at the controls."""
+
+    work: Work
+    """With all that is sound."""
+    problems: dict[str, str]
+    """What is wrong by control; empty where nothing is."""
+
+
+def check(work: Work, raw: Mapping[str, Any]) -> Checked:
+    """
+    Put what was typed at the controls into a work, as far as it is sound.
+
+    Parameters
+    ----------
+    work : Work
+        As it was, sound.
+    raw : mapping of str to Any
+        By control; one that is missing is left as it is.
+
+    Returns
+    -------
+    Checked
+    """
+    problems: dict[str, str] = {}
+    for key in PATHS:
+        if key in raw:
+            work, problem = _with_number(work, key, raw[key])
+            problems |= {key: problem} if problem else {}
+    if ENGINES in raw:
+        chosen, names = raw[ENGINES], [engine.name for engine in reading_of(work).scenario.engines]
+        kept = tuple(name for name in names if isinstance(chosen, list) and name in chosen)
+        if kept:
+            work = replace(work, engines=() if len(kept) == len(names) else kept)
         else:
-            changes["use", "hours_by_year"] = tuple(hours_rows(scenario, np.array([hours]))[0].tolist())
-    changes["prices", "fuel"] = values.number(FUEL)
-    changes["prices", "labour"] = values.number(LABOUR)
-    changes["engines",] = tuple(engine for engine in base.engines if engine.name in values.engines)
-    return scenario.changed(changes)
+            problems[ENGINES] = text.NO_ENGINE
+    return Checked(work, problems)
+
+
+def _with_number(work: Work, key: str, raw: Any) -> tuple[Work, str]:
+    """The work with a number set, or as it was and what is wrong, in the model's words."""
+    number = number_typed(raw)
+    if number is None:
+        return work, text.NOT_A_NUMBER
+    if number == value_of(scenario_of(work), key):
+        return work, ""
+    changed = work.changed(changes_of(work, key, number))
+    try:
+        scenario_of(changed)
+    except InputError as error:
+        return work, text.allowed(_nearest(error.problems, PATHS[key]))
+    return changed, ""
+
+
+def _nearest(problems: tuple[Problem, ...], paths: tuple[str, ...]) -> Problem:
+    """The problem told at one of the paths, or else the first."""
+    return next((problem for problem in problems if problem.key in paths), problems[0])

@@ -1,26 +1,26 @@
-"""What stands on every page: the bar on top, the controls, the answer; and the callbacks between them."""
+"""What stands on every page: the bar on top, the answer, the names of the pages, the page in sight."""
+
+from typing import Any
 
 import dash_mantine_components as dmc
-from dash import Dash, Input, Output, State, dcc, html, no_update
+from dash import Dash, Input, Output, State, dcc, html
 from dash.development.base_component import Component
 
-from dashboard import answers, controls, ids, text, trials
+from dashboard import answers, drawing, ids, text, trials
 from dashboard.browser import aria, if_news, run_there
-from dashboard.form import ENGINES, FUEL, HOURS, YEARS, Form, Values
-from dashboard.theme import TEMPLATES, looks
+from dashboard.pages import PAGES, page_at
+from dashboard.scenarios import start, work_of
+from dashboard.theme import TEMPLATES
+from dashboard.work import Work
+from model.language import say
 
-ON_TOP = (HOURS, YEARS, FUEL)
-"""Controls that stay in sight on a tablet."""
 
-
-def bar(form: Form) -> html.Header:
+def bar() -> html.Header:
     """Title of the scenario, where it comes from, light or dark."""
     return html.Header(
         className="bar",
         children=[
-            html.Div(
-                [html.Div(form.scenario.title, className="scenario"), html.Div(form.scenario.note, className="note")]
-            ),
+            html.Div([html.Div(id=ids.TITLE, className="scenario"), html.Div(id=ids.NOTE, className="note")]),
             dmc.ColorSchemeToggle(
                 id=ids.SCHEME_SWITCH,
                 lightIcon=html.Span(text.DARK, className="scheme-word"),
@@ -35,68 +35,8 @@ def bar(form: Form) -> html.Header:
     )
 
 
-def control_panel(form: Form) -> html.Aside:
-    """Every control; on small screens some or all are opened by a button."""
-    numbers = {field.key: controls.number(field) for field in form.fields}
-    first = [numbers[key] for key in ON_TOP]
-    rest = [number for key, number in numbers.items() if key not in ON_TOP]
-    return html.Aside(
-        className="controls",
-        **aria(label=text.CONTROLS),
-        children=[
-            html.Div(
-                id=ids.SHEET,
-                className="sheet",
-                children=[
-                    html.Div(first, className="first"),
-                    html.Div(
-                        [
-                            *rest,
-                            controls.engine_choice(form.engines, looks(form.scenario.engines)),
-                            dmc.Button(text.RESTORE, id=ids.RESTORE, variant="default", size="md", className="restore"),
-                        ],
-                        className="rest",
-                    ),
-                ],
-            ),
-            html.Button(
-                [
-                    html.Span(text.MORE, className="on-tablet when-shut"),
-                    html.Span(text.CHANGE, className="on-phone when-shut"),
-                    html.Span(text.CLOSE, className="when-open"),
-                ],
-                id=ids.MORE,
-                className="more",
-                **aria(expanded="false", controls=ids.SHEET),
-            ),
-        ],
-    )
-
-
-def sentence(form: Form, values: Values) -> tuple[str, str, str]:
-    """The answer around its figure."""
-    return text.parts_of_the_answer(answers.sentence(form, values))
-
-
-def second_line(form: Form, values: Values) -> str:
-    """From when on, how sure, and from how many hours."""
-    cheapest = answers.comparison(form, values).cheapest.name
-    lines = (
-        answers.pays_back(form, values),
-        trials.how_sure(form, values, cheapest),
-        answers.around_today(form, values),
-    )
-    return "\n".join(line for line in lines if line)
-
-
-def note_lines(form: Form, values: Values) -> list[Component]:
-    """What a reader should know about the figures."""
-    return [html.Li(line) for line in answers.notes(form, values)]
-
-
-def answer(form: Form) -> html.Section:
-    """The answer in one sentence, and from when on; what the file says to begin with."""
-    before, figure, after = sentence(form, form.start)
+def answer() -> html.Section:
+    """Room for the answer in one sentence, and from when on."""
     return html.Section(
         className="answer",
         **aria(live="polite"),
@@ -107,41 +47,97 @@ def answer(form: Form) -> html.Section:
                 id=ids.ANSWER,
                 className="sentence",
                 children=[
-                    html.Span(before, id=ids.ANSWER_BEFORE),
-                    html.Strong(figure, id=ids.ANSWER_FIGURE),
-                    html.Span(after, id=ids.ANSWER_AFTER),
+                    html.Span(id=ids.ANSWER_BEFORE),
+                    html.Strong(id=ids.ANSWER_FIGURE),
+                    html.Span(id=ids.ANSWER_AFTER),
                 ],
             ),
-            html.P(second_line(form, form.start), id=ids.WHEN, className="second-line"),
+            html.P(id=ids.WHEN, className="second-line"),
         ],
     )
 
 
-def notes(form: Form) -> html.Section:
+def page_names(app: Dash) -> html.Nav:
+    """The questions that the pages answer; the browser changes pages by itself."""
+    base = app.config.requests_pathname_prefix
+    paths: list[dict[str, Any]] = [{"data-page": page.PATH} for page in PAGES]
+    links = [
+        html.A(say(page.QUESTION), href=base + page.PATH[1:], className="page-name", **path)
+        for page, path in zip(PAGES, paths, strict=True)
+    ]
+    return html.Nav(links, className="page-names", **aria(label=say("Questions")))
+
+
+def page_room() -> html.Div:
+    """Where the page in sight stands."""
+    return html.Div(html.P(say("One moment ..."), className="waiting"), id=ids.PAGE, className="page")
+
+
+def notes() -> html.Section:
     """What a reader should know about the figures, under them."""
-    told = html.Ul(note_lines(form, form.start), id=ids.NOTES)
-    return html.Section([html.H2(text.GOOD_TO_KNOW, className="finding"), told], className="notes")
+    return html.Section([html.H2(text.GOOD_TO_KNOW, className="finding"), html.Ul(id=ids.NOTES)], className="notes")
 
 
-def stores(form: Form) -> list[dcc.Store]:
-    """What the browser keeps of this page."""
+def stores() -> list[dcc.Store]:
+    """What the browser keeps of this page; `assets/work.js` brings back and keeps what lasts."""
     return [
-        dcc.Store(id=ids.VALUES, data=form.start.as_data()),
+        dcc.Store(id=ids.START, data=start().as_data()),
+        dcc.Store(id=ids.WORK),
+        dcc.Store(id=ids.DRAFTS),
+        dcc.Store(id=ids.SETTLED),
+        dcc.Store(id=ids.VISIBLE),
         dcc.Store(id=ids.SCHEME),
         dcc.Store(id=ids.TEMPLATES, data=TEMPLATES),
     ]
 
 
-def values_of(form: Form, stored: object) -> Values:
-    """Values from the browser's store; the file's own where the store holds nothing sound."""
-    values, _ = form.check(stored if isinstance(stored, dict) else {})
-    return values or form.start
+def sentence(work: Work) -> tuple[str, str, str]:
+    """The answer around its figure."""
+    return text.parts_of_the_answer(answers.sentence(work))
 
 
-def register(app: Dash, form: Form) -> None:
-    """Connect controls and answer."""
-    _register_controls(app, form)
-    _register_restore(app, form)
+def second_line(work: Work) -> str:
+    """From when on, how sure, and from how many hours."""
+    cheapest = answers.comparison(work).cheapest.name
+    lines = (answers.pays_back(work), trials.how_sure(work, cheapest), answers.around_today(work))
+    return "\n".join(line for line in lines if line)
+
+
+def note_lines(work: Work) -> list[Component]:
+    """What a reader should know about the figures."""
+    return [html.Li(line) for line in answers.notes(work)]
+
+
+def register(app: Dash) -> None:
+    """Bring back what was worked on, keep it, tell its answer, show the page in sight."""
+    run_there(
+        app,
+        "work.start",
+        Output(ids.WORK, "data"),
+        Output(ids.DRAFTS, "data"),
+        Output(ids.SETTLED, "data"),
+        Output(ids.VISIBLE, "data"),
+        Output(ids.SCHEME, "data"),
+        Input(ids.START, "data"),
+        at_start=True,
+    )
+    run_there(app, "work.keep", Output(ids.UNDO, "disabled"), Input(ids.WORK, "data"), Input(ids.DRAFTS, "data"))
+    for button, function in ((ids.UNDO, "work.undo"), (ids.RESTORE, "work.restore")):
+        run_there(
+            app,
+            function,
+            Output(ids.WORK, "data", allow_duplicate=True),
+            Output(ids.DRAFTS, "data", allow_duplicate=True),
+            Output(ids.SETTLED, "data", allow_duplicate=True),
+            Input(button, "n_clicks"),
+            State(ids.WORK, "data"),
+        )
+    _register_answer(app)
+    _register_page(app)
+
+
+def _register_answer(app: Dash) -> None:
+    """The answer and what belongs to it follow the work."""
 
     @app.callback(
         Output(ids.ANSWER_BEFORE, "children"),
@@ -149,74 +145,37 @@ def register(app: Dash, form: Form) -> None:
         Output(ids.ANSWER_AFTER, "children"),
         Output(ids.NOTES, "children"),
         Output(ids.TROUBLE, "children"),
-        Input(ids.VALUES, "data"),
+        Output(ids.TITLE, "children"),
+        Output(ids.NOTE, "children"),
+        Input(ids.WORK, "data"),
         State(ids.NOTES, "children"),
         prevent_initial_call=True,
     )
     def tell(stored: object, noted: object) -> tuple[object, ...]:
-        values = values_of(form, stored)
-        return *sentence(form, values), if_news(note_lines(form, values), noted), ""
+        work = work_of(stored)
+        scenario = answers.comparison(work).scenario
+        return *sentence(work), if_news(note_lines(work), noted), "", scenario.title, scenario.note
 
-    @app.callback(Output(ids.WHEN, "children"), Input(ids.VALUES, "data"), prevent_initial_call=True)
+    @app.callback(Output(ids.WHEN, "children"), Input(ids.WORK, "data"), prevent_initial_call=True)
     def tell_when(stored: object) -> str:
-        return second_line(form, values_of(form, stored))
+        return second_line(work_of(stored))
 
 
-def _register_controls(app: Dash, form: Form) -> None:
-    """Slider and box follow each other; what is sound is counted, what is not is told."""
-    keys = [field.key for field in form.fields]
-    labels = {field.key: field.label for field in form.fields} | {ENGINES: text.ENGINES}
-    for key in keys:
-        run_there(
-            app,
-            "controls.follow",
-            Output(ids.box(key), "value"),
-            Output(ids.slider(key), "value"),
-            Input(ids.slider(key), "value"),
-            Input(ids.box(key), "value"),
-            State(ids.slider(key), "min"),
-            State(ids.slider(key), "max"),
-        )
-    run_there(
-        app,
-        "controls.open",
-        Output(ids.SHEET, "className"),
-        Output(ids.MORE, "aria-expanded"),
-        Input(ids.MORE, "n_clicks"),
-        State(ids.SHEET, "className"),
-    )
-
-    told_at = [(ids.box(key), "error") for key in keys] + [(ids.ENGINES, "error"), (ids.NOT_COUNTED, "children")]
+def _register_page(app: Dash) -> None:
+    """The page in sight is drawn for the work as it is then; its own callbacks follow from there."""
+    run_there(app, "pages.seen", Input(ids.VISIBLE, "data"), State(ids.WORK, "data"))
 
     @app.callback(
-        Output(ids.VALUES, "data"),
-        *(Output(*place) for place in told_at),
-        *(Input(ids.box(key), "value") for key in keys),
-        Input(ids.ENGINES, "value"),
-        *(State(*place) for place in told_at),
+        Output(ids.PAGE, "children"),
+        Input(ids.VISIBLE, "data"),
+        State(ids.WORK, "data"),
+        State(ids.SCHEME, "data"),
         prevent_initial_call=True,
     )
-    def check(*given: object) -> list[object]:
-        raw, before = given[: len(keys) + 1], given[len(keys) + 1 :]
-        values, problems = form.check(dict(zip([*keys, ENGINES], raw, strict=True)))
-        told = [problems.get(key, "") for key in (*keys, ENGINES)]
-        told.append(text.not_counted([labels[key] for key in problems]))
-        # What is told already is left alone: to draw a control again takes its time.
-        news = [no_update if now == (then or "") else now for now, then in zip(told, before, strict=True)]
-        return [no_update if values is None else values.as_data(), *news]
+    def show(path: object, stored: object, scheme: object) -> list[Component]:
+        page = page_at(path)
+        parts = [html.H2(say(page.QUESTION), className="unseen"), *page.layout(work_of(stored))]
+        drawing.dress_all(parts, scheme)
+        return parts
 
-
-def _register_restore(app: Dash, form: Form) -> None:
-    """Back to what the file says."""
-    keys = [field.key for field in form.fields]
-
-    @app.callback(
-        *(Output(ids.box(key), "value", allow_duplicate=True) for key in keys),
-        *(Output(ids.slider(key), "value", allow_duplicate=True) for key in keys),
-        Output(ids.ENGINES, "value"),
-        Input(ids.RESTORE, "n_clicks"),
-        prevent_initial_call=True,
-    )
-    def restore(_: object) -> list[object]:
-        numbers = [number for _, number in form.start.numbers]
-        return [*numbers, *numbers, list(form.engines)]
+    run_there(app, "pages.shown", Input(ids.PAGE, "children"), State(ids.WORK, "data"))

@@ -1,7 +1,22 @@
 """Ids of everything on the page that a callback reads or writes."""
 
-VALUES = "values"
-"""Store: the values that the answer counts, all of them sound."""
+WORK = "work"
+"""Store: what the user works on, sound; every page listens to it."""
+START = "start"
+"""Store: what the pages open on."""
+DRAFTS = "drafts"
+"""Store: what was typed and cannot be counted, by control."""
+SETTLED = "settled"
+"""Store: counts how often the work was set from elsewhere than the controls, which then follow it."""
+VISIBLE = "visible"
+"""Store: path of the page in sight."""
+PAGE = "page"
+"""What that page shows."""
+PANEL = "panel"
+"""Room for the controls."""
+UNDO = "undo"
+"""Button: takes the last change back."""
+
 SCHEME = "scheme"
 """Store: "light" or "dark", as the page is."""
 TEMPLATES = "templates"
@@ -17,6 +32,9 @@ SHEET = "sheet"
 """The controls."""
 RESTORE = "restore"
 """Button: every control back to what the file says."""
+
+TITLE, NOTE = "title", "note"
+"""The scenario's own words about itself."""
 
 ANSWER = "answer"
 """The answer in one sentence."""
@@ -46,6 +64,10 @@ CUMULATIVE = "cumulative"
 HOURS_CURVE = "hours-curve"
 """Picture: the cheapest engine over hours a year."""
 
+WHEN_PART, SURE_PART, SERVICE_PART, COVER_PART = "when-part", "sure-part", "service-part", "cover-part"
+RUNNING_PART, SOURCES_PART = "running-part", "sources-part"
+"""What follows the work on the pages of those names."""
+
 
 def slider(field: str) -> str:
     """Slider of a field."""
@@ -65,3 +87,8 @@ def graph(picture: str) -> str:
 def title(picture: str) -> str:
     """What a picture says, above it."""
     return f"{picture}-title"
+
+
+def opens(rows: str) -> dict[str, str]:
+    """A figure that opens the rows behind it."""
+    return {"opens": rows}

@@ -4,6 +4,8 @@ import re
 from collections.abc import Sequence
 
 from model.cheapest import Stretch
+from model.inputs.problems import Problem
+from model.language import say
 from model.wording import plain, whole
 
 APP = "What an outboard costs over the years"
@@ -20,6 +22,7 @@ RESTORE = "Back to the file"
 SCHEME_SWITCH = "Light look or dark look"
 LIGHT, DARK = "Light look", "Dark look"
 
+NOT_A_NUMBER = "A number is needed."
 NO_ENGINE = "At least one engine stays: choose one."
 NOT_COUNTED = "The answer below does not count this yet: {fields}. It is the last one that could be worked out."
 TROUBLE = "Something went wrong on our side; what you see is the last good answer. Change a value to try again."
@@ -66,14 +69,14 @@ def per_hour(currency: str) -> str:
     return f"{currency} an hour"
 
 
-def not_a_number(allowed: str) -> str:
-    """What is told at a field that holds no number."""
-    return f"A number is needed: {allowed}."
+def allowed(problem: Problem) -> str:
+    """
+    What is told at a field whose value cannot be, in the model's words.
 
-
-def out_of_range(allowed: str) -> str:
-    """What is told at a field whose number cannot be."""
-    return f"Allowed: {allowed}."
+    >>> allowed(Problem("boat.toml", "prices.fuel", "-1", "a number, 0 or more: Price of fuel. [money/L]"))
+    'Allowed: a number, 0 or more.'
+    """
+    return say("Allowed: {rule}.", rule=problem.allowed.split(": ")[0])
 
 
 def not_counted(fields: Sequence[str]) -> str:

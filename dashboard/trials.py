@@ -1,12 +1,13 @@
 """How sure the answer is: trials of the values on screen, each engine's chance, and the bands around the curves."""
 
 from dashboard import text
-from dashboard.form import Form, Values, scenario_of
 from dashboard.keeping import kept
+from dashboard.scenarios import scenario_of
+from dashboard.work import Work
 from model.inputs.owner import TrialTerms
 from model.inputs.scenario import Scenario
 from model.uncertainty.bands import Band, band
-from model.uncertainty.summary import summarise
+from model.uncertainty.summary import Summary, summarise
 from model.uncertainty.trials import TrialRun, run_trials
 
 TRIALS = 4096
@@ -25,29 +26,33 @@ def something_varies(scenario: Scenario) -> bool:
 
 
 @kept
-def run_of(form: Form, values: Values) -> TrialRun | None:
+def run_of(work: Work) -> TrialRun | None:
     """The trials; None where nothing varies."""
-    scenario = scenario_of(form, values)
+    scenario = scenario_of(work)
     return run_trials(scenario, TRIALS, SEED) if something_varies(scenario) else None
 
 
 @kept
-def chances(form: Form, values: Values) -> tuple[tuple[str, float], ...]:
+def summary(work: Work) -> Summary | None:
+    """What the trials say; None where nothing varies."""
+    run = run_of(work)
+    return None if run is None else summarise(run)
+
+
+def chances(work: Work) -> tuple[tuple[str, float], ...]:
     """Each engine and the share of the trials in which it is the cheapest; empty where nothing varies."""
-    run = run_of(form, values)
-    if run is None:
-        return ()
-    return tuple((engine.name, engine.chance_cheapest.value) for engine in summarise(run).engines)
+    found = summary(work)
+    return () if found is None else tuple((engine.name, engine.chance_cheapest.value) for engine in found.engines)
 
 
-def how_sure(form: Form, values: Values, cheapest: str) -> str:
+def how_sure(work: Work, cheapest: str) -> str:
     """In how many trials the answer holds, in a sentence; empty where nothing varies or nothing is compared."""
-    found = dict(chances(form, values))
+    found = dict(chances(work))
     return text.in_how_many_trials(cheapest, found[cheapest], TRIALS) if len(found) > 1 else ""
 
 
 @kept
-def bands(form: Form, values: Values) -> tuple[Band, ...]:
+def bands(work: Work) -> tuple[Band, ...]:
     """The band around each engine's cost since delivery, in the scenario's order; none where nothing varies."""
-    run = run_of(form, values)
+    run = run_of(work)
     return () if run is None else tuple(band(run, engine, SHARE) for engine in range(len(run.engines)))

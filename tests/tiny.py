@@ -67,6 +67,11 @@ def two_engines(two: dict[str, Any] | None = None, four: dict[str, Any] | None =
     return _scenario([_replaced(TWO_STROKE, two), _replaced(FOUR_STROKE, four)], tables)
 
 
+def content_of_two_engines(**tables: Any) -> dict[str, Any]:
+    """The same as a file holds it, tables as for `two_engines`."""
+    return _content([_replaced(TWO_STROKE, None), _replaced(FOUR_STROKE, None)], tables)
+
+
 def one_engine(engine: dict[str, Any] | None = None, **tables: Any) -> Scenario:
     """
     A single bare engine of 10000 that costs nothing else, with whole tables added or replaced.
@@ -94,10 +99,15 @@ def _replaced(engine: dict[str, Any], changes: dict[str, Any] | None) -> dict[st
 
 def _scenario(engines: list[dict[str, Any]], tables: dict[str, Any]) -> Scenario:
     """A scenario of these engines, the owner's tables merged by key."""
+    return Scenario.model_validate(_content(engines, tables))
+
+
+def _content(engines: list[dict[str, Any]], tables: dict[str, Any]) -> dict[str, Any]:
+    """What a file of that scenario holds."""
     content: dict[str, Any] = {**OWNER, "engines": engines}
     for key, value in tables.items():
         merged = {**content.get(key, {}), **value} if isinstance(value, dict) else value
         content[key] = (
             {name: part for name, part in merged.items() if part is not None} if isinstance(merged, dict) else merged
         )
-    return Scenario.model_validate(content)
+    return content

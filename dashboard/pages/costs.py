@@ -7,50 +7,52 @@ from dashboard import answers, drawing, ids, text, trials
 from dashboard.browser import if_news
 from dashboard.figures import cheapest_over_hours, cost_by_element, cost_since_delivery
 from dashboard.figures.table_of_costs import table
-from dashboard.form import HOURS, Form, Values
-from dashboard.frame import values_of
-from dashboard.theme import Picture, looks
+from dashboard.scenarios import looks_of, scenario_of, work_of
+from dashboard.theme import Picture
+from dashboard.work import Work
+from model.language import later
 
 PATH = "/"
 """Where it is."""
 
-QUESTION = "Which costs less, and why?"
+QUESTION = later("Which costs less, and why?")
 """What it answers."""
 
 
-def elements(form: Form, values: Values) -> tuple[Picture, str, list[Component]]:
+def elements(work: Work) -> tuple[Picture, str, list[Component]]:
     """Cost by element: the picture, its finding, what its parts are."""
-    found = answers.comparison(form, values)
-    drawn = cost_by_element.picture(found, looks(form.scenario.engines))
+    found = answers.comparison(work)
+    drawn = cost_by_element.picture(found, looks_of(work))
     return drawn, cost_by_element.finding(found), cost_by_element.legend(found)
 
 
-def since_delivery(form: Form, values: Values) -> tuple[Picture, str]:
+def since_delivery(work: Work) -> tuple[Picture, str]:
     """Cost since delivery: the picture and its finding."""
-    mark, look = answers.main_mark(form, values), looks(form.scenario.engines)
-    found, shaded = answers.since_delivery(form, values), trials.bands(form, values)
+    mark, look = answers.main_mark(work), looks_of(work)
+    found, shaded = answers.since_delivery(work), trials.bands(work)
     return cost_since_delivery.picture(found, mark, look, shaded), cost_since_delivery.finding(found)
 
 
-def over_hours(form: Form, values: Values) -> tuple[Picture, str]:
+def over_hours(work: Work) -> tuple[Picture, str]:
     """The cheapest engine over hours a year: the picture and its finding."""
-    look = looks(form.scenario.engines)
+    scenario, look = scenario_of(work), looks_of(work)
     drawn = cheapest_over_hours.picture(
-        answers.over_hours(form, values),
-        answers.stretches_by_hours(form, values),
-        values.number(HOURS),
-        {name: look[name] for name in values.engines},
-        form.scenario.currency,
+        answers.over_hours(work),
+        answers.stretches_by_hours(work),
+        scenario.mean_hours(),
+        {name: look[name] for name in answers.names_of(scenario)},
+        scenario.currency,
     )
-    return drawn, answers.over_hours_in_words(form, values)
+    return drawn, answers.over_hours_in_words(work)
 
 
-def layout(form: Form) -> list[Component]:
-    """One large picture, two smaller ones, all figures as a table; filled with what the file says."""
-    currency, start = form.scenario.currency, form.start
-    by_element, finding, legend = elements(form, start)
+def layout(work: Work) -> list[Component]:
+    """One large picture, two smaller ones, all figures as a table."""
+    scenario = scenario_of(work)
+    currency = scenario.currency
+    by_element, finding, legend = elements(work)
     described = text.COST_SINCE_DELIVERY.format(currency=currency)
-    if trials.something_varies(form.scenario):
+    if trials.something_varies(scenario):
         described += text.BANDS
     return [
         drawing.place(
@@ -62,8 +64,8 @@ def layout(form: Form) -> list[Component]:
         html.Div(
             className="two",
             children=[
-                drawing.place(ids.CUMULATIVE, described, since_delivery(form, start)),
-                drawing.place(ids.HOURS_CURVE, text.OVER_HOURS.format(currency=currency), over_hours(form, start)),
+                drawing.place(ids.CUMULATIVE, described, since_delivery(work)),
+                drawing.place(ids.HOURS_CURVE, text.OVER_HOURS.format(currency=currency), over_hours(work)),
             ],
         ),
         html.Section(
@@ -78,59 +80,59 @@ def layout(form: Form) -> list[Component]:
     ]
 
 
-def register(app: Dash, form: Form) -> None:
+def register(app: Dash) -> None:
     """Connect the pictures to the values."""
     for picture in (ids.ELEMENTS, ids.CUMULATIVE, ids.HOURS_CURVE):
         drawing.register(app, picture)
-    _register_elements(app, form)
+    _register_elements(app)
 
     @app.callback(
         Output(ids.graph(ids.CUMULATIVE), "figure"),
         Output(ids.title(ids.CUMULATIVE), "children"),
-        Input(ids.VALUES, "data"),
+        Input(ids.WORK, "data"),
         State(ids.SCHEME, "data"),
         prevent_initial_call=True,
     )
     def draw_since_delivery(stored: object, scheme: object) -> tuple[object, ...]:
-        drawn, *rest = since_delivery(form, values_of(form, stored))
+        drawn, *rest = since_delivery(work_of(stored))
         return drawing.dressed(drawn, scheme), *rest
 
     @app.callback(
         Output(ids.graph(ids.HOURS_CURVE), "figure"),
         Output(ids.title(ids.HOURS_CURVE), "children"),
-        Input(ids.VALUES, "data"),
+        Input(ids.WORK, "data"),
         State(ids.SCHEME, "data"),
         prevent_initial_call=True,
     )
     def draw_over_hours(stored: object, scheme: object) -> tuple[object, ...]:
-        drawn, *rest = over_hours(form, values_of(form, stored))
+        drawn, *rest = over_hours(work_of(stored))
         return drawing.dressed(drawn, scheme), *rest
 
 
-def _register_elements(app: Dash, form: Form) -> None:
+def _register_elements(app: Dash) -> None:
     """Connect cost by element and the table of all figures."""
 
     @app.callback(
         Output(ids.graph(ids.ELEMENTS), "figure"),
         Output(ids.title(ids.ELEMENTS), "children"),
         Output(ids.ELEMENTS_LEGEND, "children"),
-        Input(ids.VALUES, "data"),
+        Input(ids.WORK, "data"),
         State(ids.SCHEME, "data"),
         State(ids.ELEMENTS_LEGEND, "children"),
         prevent_initial_call=True,
     )
     def draw_elements(stored: object, scheme: object, shown: object) -> tuple[object, ...]:
-        drawn, finding, legend = elements(form, values_of(form, stored))
+        drawn, finding, legend = elements(work_of(stored))
         return drawing.dressed(drawn, scheme), finding, if_news(legend, shown)
 
     @app.callback(
         Output(ids.ELEMENTS_TABLE, "children"),
-        Input(ids.VALUES, "data"),
+        Input(ids.WORK, "data"),
         Input(ids.ELEMENTS_OPEN, "n_clicks"),
         prevent_initial_call=True,
     )
     def fill_table(stored: object, clicks: object) -> object:
         # Not there while it is closed: every part of a page makes every change of it slower.
         if isinstance(clicks, int) and clicks % 2 == 1:
-            return table(answers.comparison(form, values_of(form, stored)))
-        return no_update if ctx.triggered_id == ids.VALUES else []
+            return table(answers.comparison(work_of(stored)))
+        return no_update if ctx.triggered_id == ids.WORK else []

@@ -22,6 +22,9 @@ MOST_ITEMS = 2_000
 DEEPEST = 12
 """Tables and arrays within each other; no file of ours nests deeper."""
 
+ALLOWED_WITHIN = "a file of the library, or its content in place of the file"
+"""What is allowed where a scenario may name only files of one folder."""
+
 # tomllib's time grows with the square of the parts of a dotted key, so such keys are refused before it sees them.
 _ENDLESS_KEY = re.compile(r"(?<![\w-])(?:(?:[\w-]++|\"[^\"\n]*+\"|'[^'\n]*+')[ \t]*+\.[ \t]*+){30}")
 
@@ -73,6 +76,14 @@ def read_text(path: Path, what: str, largest: int = LARGEST_FILE) -> str:
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         raise problem(f"a byte that is no UTF-8 in line {line}", f"{what} in UTF-8") from None
+
+
+def may_be_read(file: Path, within: Path | None) -> bool:
+    """Whether a file lies in the one folder that may be read, links followed; any file may where none is given."""
+    try:
+        return within is None or file.resolve().is_relative_to(within.resolve())
+    except (OSError, ValueError, RuntimeError):  # a name that no file can have, links in a circle
+        return False
 
 
 def parse_toml(path: Path | str) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from model.inputs.files import loads, parse_toml, unfit
+from model.inputs.files import ALLOWED_WITHIN, loads, may_be_read, parse_toml, unfit
 from model.inputs.paths import Named, NoSuchPlaceError, names_of, parse_path, path_text, put, walk_to
 from model.inputs.problems import InputError, Problem, Step, shown
 from model.inputs.read_out import read_bins
@@ -26,7 +26,6 @@ ALTERNATIVES = {
     ("resale", "yearly_decline"): "by_age",
 }
 """(table, key) -> the key whose place it takes when it is set: a setting cannot take away, and both are refused."""
-
 
 MOST_FILES = 100
 """Engine files read for one scenario."""
@@ -62,6 +61,8 @@ class Merged:
     """Paths set on top of the files."""
     problems: list[Problem] = field(default_factory=list)
     """What went wrong on the way."""
+    within: Path | None = None
+    """The folder outside which no file is read; None where whoever wrote the scenario may name any."""
 
     def origin(self, steps: Sequence[Step]) -> EngineOrigin | None:
         """The engine in whose own file a value stands, or would have to stand; None for the scenario."""
@@ -108,7 +109,7 @@ class Merged:
         return str(origin.file), path_text(engine, steps[2:])
 
 
-def merge(path: Path, content: dict[str, Any]) -> Merged:
+def merge(path: Path, content: dict[str, Any], within: Path | None = None) -> Merged:
     """
     Bring the engine files and the read-out into the content of a scenario file.
 
@@ -118,6 +119,8 @@ def merge(path: Path, content: dict[str, Any]) -> Merged:
         The scenario file; other files are relative to it.
     content : dict
         What it holds.
+    within : Path, optional
+        The folder outside which no file is read, for content from a stranger.
 
     Returns
     -------
@@ -127,7 +130,7 @@ def merge(path: Path, content: dict[str, Any]) -> Merged:
     if "technology" in content and "engines" not in content:
         told = 'a scenario that names it: [[engines]] with file = "..."'
         raise InputError([Problem(str(path), "engines", "an engine file", told)])
-    merged = Merged(copy.deepcopy(content), str(path))
+    merged = Merged(copy.deepcopy(content), str(path), within=within)
     engines = merged.document.get("engines")
     if isinstance(engines, list):
         # More engines than any comparison has are refused by their number; their files are not read.
@@ -144,12 +147,14 @@ def _origin_of(entry: Any, path: Path, merged: Merged, index: int) -> EngineOrig
     if not isinstance(entry, dict) or "file" not in entry:
         return EngineOrigin(copy.deepcopy(entry))
     own = {key: copy.deepcopy(value) for key, value in entry.items() if key != "file"}
-    name = entry["file"]
-    key = f"engines[{index + 1}].file"
+    name, key = entry["file"], f"engines[{index + 1}].file"
     if not isinstance(name, str) or not name:
         merged.problems.append(Problem(merged.label, key, shown(name), "a path in quotes, relative to the scenario"))
         return EngineOrigin(own, is_broken=True)
     file = path.parent / name
+    if not may_be_read(file, merged.within):
+        merged.problems.append(Problem(merged.label, key, shown(name), ALLOWED_WITHIN))
+        return EngineOrigin(own, is_broken=True)
     try:
         return EngineOrigin(own, parse_toml(file), file)
     except InputError as error:
@@ -208,8 +213,12 @@ def _fill_read_out(path: Path, merged: Merged) -> None:
     read_out = use.get("read_out") if isinstance(use, dict) else None
     if not isinstance(read_out, dict) or "bins" in read_out or not isinstance(read_out.get("file"), str):
         return
+    file = path.parent / read_out["file"]
+    if not may_be_read(file, merged.within):
+        merged.problems.append(Problem(merged.label, "use.read_out.file", shown(read_out["file"]), ALLOWED_WITHIN))
+        return
     try:
-        read_out["bins"] = [list(row) for row in read_bins(path.parent / read_out["file"])]
+        read_out["bins"] = [list(row) for row in read_bins(file)]
     except InputError as error:
         merged.problems += error.problems
 

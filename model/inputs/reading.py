@@ -24,6 +24,7 @@ __all__ = [
     "checked",
     "json_schema",
     "parse_toml",
+    "read_merged",
     "read_scenario",
     "scenario_from_document",
     "write_toml",
@@ -74,12 +75,42 @@ def read_scenario(path: Path | str, sets: Sequence[str] = (), overrides: Mapping
         With every problem of every file.
     """
     file = Path(path)
-    merged = merge(file, parse_toml(file))
+    return read_merged(merge(file, parse_toml(file)), sets, overrides or {})
+
+
+def read_merged(merged: Merged, sets: Sequence[str] = (), overrides: Mapping[str, Any] | None = None) -> Reading:
+    """
+    Check a scenario whose files were brought together before.
+
+    Parameters
+    ----------
+    merged : Merged
+        From `merging.merge`; the settings are put into it.
+    sets : sequence of str
+        Values set on top, as typed.
+    overrides : mapping of str to Any, optional
+        The same as path and value.
+
+    Returns
+    -------
+    Reading
+
+    Raises
+    ------
+    InputError
+        With every problem of every file.
+    """
     apply_settings(merged, sets, overrides or {})
-    problems = [*merged.problems, *source_problems(merged)]
-    scenario = checked(merged, problems, Scenario)
+    # Whoever may name no files has no list of sources beside his own either: its keys stand for themselves.
+    strange = source_problems(merged) if merged.within is None else []
+    scenario = checked(merged, [*merged.problems, *strange], Scenario)
     return Reading(
-        scenario, merged.document, sourced_values(merged), warnings_of(scenario), left_out_of(scenario), file
+        scenario,
+        merged.document,
+        sourced_values(merged),
+        warnings_of(scenario),
+        left_out_of(scenario),
+        Path(merged.label),
     )
 
 

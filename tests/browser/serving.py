@@ -8,15 +8,14 @@ from contextlib import contextmanager
 from dash import Dash
 from werkzeug.serving import make_server
 
-from dashboard.answers import warm_up
-from dashboard.app import DEMO, app_of
-from dashboard.form import form_of
-from model.inputs.reading import read_scenario
+from dashboard.__main__ import warm_up
+from dashboard.app import build_app
 
 DRAWN = (
     "document.querySelectorAll('#elements-graph .barlayer path').length"
     " && document.querySelectorAll('#cumulative-graph .scatterlayer path').length"
     " && document.querySelectorAll('#hours-curve-graph .scatterlayer path').length"
+    " && document.querySelector('#hours-box')"
     " && document.querySelector('#answer').textContent && document.querySelector('#when').textContent"
 )
 """The answer is there and every picture is drawn."""
@@ -24,9 +23,8 @@ DRAWN = (
 
 def demo() -> Dash:
     """The application on the demo scenario, its sums compiled."""
-    form = form_of(read_scenario(DEMO).scenario)
-    warm_up(form)
-    return app_of(form)
+    warm_up()
+    return build_app()
 
 
 @contextmanager

@@ -10,18 +10,18 @@ from dash.development.base_component import Component
 from flask.testing import FlaskClient
 
 from dashboard import ids, text
-from dashboard.app import app_of, layout
-from dashboard.form import form_of
+from dashboard.app import build_app, layout
+from dashboard.form import PATHS
+from dashboard.pages import PAGES, Page
+from dashboard.panel import filled
 from dashboard.security import LONGEST_REQUEST, trusted_hosts
 from dashboard.theme import INK
-from model.inputs.scenario import Scenario
+from tests.front.works import tiny_work
 
 
 @pytest.fixture(scope="module")
 def app() -> Dash:
-    from tests.tiny import two_engines
-
-    return app_of(form_of(two_engines()))
+    return build_app()
 
 
 @pytest.fixture(scope="module")
@@ -61,52 +61,99 @@ def ask(client: FlaskClient, output: str, changed: dict[str, Any]) -> Any:
     return answer.get_json()
 
 
-def test_all_ids_are_their_own(tiny: Scenario) -> None:
-    found = [part.id for part in components(layout(form_of(tiny))) if getattr(part, "id", None)]
+TINY = tiny_work()
+"""The tiny comparison, opened from a file."""
+
+STORED = TINY.as_data()
+"""The same as the browser keeps it."""
+
+
+def ids_of(*parts: Component) -> list[str]:
+    """Every id among the parts and below them."""
+    return [below.id for part in parts for below in components(part) if isinstance(getattr(below, "id", None), str)]
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_all_ids_are_their_own(app: Dash, page: Page) -> None:
+    found = ids_of(layout(app), *filled(TINY), *page.layout(TINY))
 
     assert sorted(found) == sorted(set(found))
 
 
-def test_every_id_of_a_callback_is_on_the_page(tiny: Scenario, client: FlaskClient) -> None:
-    there = {part.id for part in components(layout(form_of(tiny))) if getattr(part, "id", None)}
+def test_every_id_of_a_callback_is_on_some_page(app: Dash, client: FlaskClient) -> None:
+    there = set(ids_of(layout(app), *filled(TINY), *(part for page in PAGES for part in page.layout(TINY))))
 
     for known in client.get("/_dash-dependencies").get_json():
-        named = {name.rsplit(".", 1)[0] for name in known["output"].strip(".").split("...")}
+        named = {name.rsplit(".", 1)[0] for name in known["output"].strip(".").split("...") if "." in name}
         named |= {part["id"] for part in [*known["inputs"], *known["state"]]}
-        assert named <= there
+        assert {name for name in named if not name.startswith("{")} <= there
 
 
 def test_values_that_are_sound_are_counted(client: FlaskClient) -> None:
-    boxes = {"hours-box": 150, "years-box": "6", "fuel-box": 2.5, "labour-box": 80, ids.ENGINES: ["Four-stroke"]}
+    boxes = {"hours-box": 150, "years-box": "6", "fuel-box": 2.5, "labour-box": 100, ids.ENGINES: ["Four-stroke"]}
 
-    told = ask(client, ids.VALUES, boxes)["response"]
+    told = ask(client, "hours-box.error", {**boxes, f"{ids.WORK}.data": STORED})["response"]
 
-    assert told[ids.VALUES]["data"] == {
-        "hours": 150.0, "years": 6.0, "fuel": 2.5, "labour": 80.0, "engines": ["Four-stroke"]
-    }  # fmt: skip
+    changes = {"use.hours_per_year": "150.0", "ownership.years": "6.0", "prices.fuel": "2.5"}
+    assert told[ids.WORK]["data"] == {**STORED, "changes": changes, "engines": ["Four-stroke"]}
+    assert told[ids.DRAFTS]["data"] == {}
     assert "hours-box" not in told
 
 
-def test_nonsense_leaves_the_last_values_alone(client: FlaskClient) -> None:
-    boxes = {"hours-box": 1e308, "years-box": {}, "fuel-box": 2.5, "labour-box": 80, ids.ENGINES: ["Four-stroke"]}
+def test_nonsense_leaves_the_last_values_alone_and_is_kept_as_it_was_typed(client: FlaskClient) -> None:
+    boxes = {"hours-box": 1e308, "years-box": {}, "fuel-box": 2, "labour-box": 100}
 
-    told = ask(client, ids.VALUES, boxes)["response"]
+    told = ask(
+        client, "hours-box.error", {**boxes, ids.ENGINES: ["Four-stroke", "Two-stroke"], f"{ids.WORK}.data": STORED}
+    )
 
-    assert ids.VALUES not in told
-    assert told["hours-box"]["error"] == "Allowed: 0 to 1,000 h a year."
+    told = told["response"]
+    assert ids.WORK not in told
+    assert told[ids.DRAFTS]["data"] == {"hours": 1e308, "years": {}}
+    assert told["hours-box"]["error"] == "Allowed: a number, 0 or more, at most 8766."
+    assert told["years-box"]["error"] == text.NOT_A_NUMBER
     assert told[ids.NOT_COUNTED]["children"] == text.not_counted([text.HOURS, text.YEARS])
 
 
-@pytest.mark.parametrize("stored", [None, "x", {}, {"hours": 1e308}, {"engines": [["a"]]}])
-def test_a_store_that_was_tampered_with_counts_as_the_file(client: FlaskClient, stored: object) -> None:
-    told = ask(client, ids.ANSWER_BEFORE, {ids.VALUES: stored})["response"]
+@pytest.mark.parametrize("stored", [None, "x", {}, {"name": "../sources"}, {"name": "a", "text": "["}, [STORED]])
+def test_a_store_that_was_tampered_with_counts_as_the_start(client: FlaskClient, stored: object) -> None:
+    told = ask(client, ids.ANSWER_BEFORE, {ids.WORK: stored})["response"]
 
-    assert told[ids.ANSWER_BEFORE]["children"].startswith("Over 4 years at 100 h a year")
+    assert told[ids.ANSWER_BEFORE]["children"].startswith("Over 8 years at 120 h a year")
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_every_page_is_drawn_for_the_work(client: FlaskClient, page: Page) -> None:
+    asked = {ids.VISIBLE: page.PATH, f"{ids.WORK}.data": STORED}
+
+    parts = ask(client, f"{ids.PAGE}.children", asked)["response"][ids.PAGE]["children"]
+
+    assert parts[0]["props"]["children"] == page.QUESTION
+    assert len(parts) > 1
+
+
+def test_an_unknown_page_is_the_first_one(client: FlaskClient) -> None:
+    asked = {ids.VISIBLE: "/nowhere", f"{ids.WORK}.data": STORED}
+
+    parts = ask(client, f"{ids.PAGE}.children", asked)["response"][ids.PAGE]["children"]
+
+    assert parts[0]["props"]["children"] == PAGES[0].QUESTION
+
+
+def test_the_controls_follow_what_was_set_elsewhere(client: FlaskClient) -> None:
+    stored = {**STORED, "changes": {"prices.fuel": "3.5"}}
+    asked = {ids.SETTLED: 1, f"{ids.WORK}.data": stored, f"{ids.DRAFTS}.data": {"hours": "99999"}}
+
+    drawn = json.dumps(ask(client, f"{ids.PANEL}.children", asked))
+
+    assert '"value": 3.5' in drawn
+    assert '"value": "99999"' in drawn
+    assert len(PATHS) == drawn.count('"type": "NumberInput"')
 
 
 @pytest.mark.parametrize("picture", [ids.ELEMENTS, ids.CUMULATIVE, ids.HOURS_CURVE])
 def test_every_picture_comes_with_its_finding(client: FlaskClient, picture: str) -> None:
-    told = ask(client, f"{ids.graph(picture)}.figure..", {ids.VALUES: {}})["response"]
+    told = ask(client, f"{ids.graph(picture)}.figure..", {ids.WORK: STORED})["response"]
 
     assert told[ids.graph(picture)]["figure"]["data"]
     assert told[ids.title(picture)]["children"]
@@ -114,7 +161,7 @@ def test_every_picture_comes_with_its_finding(client: FlaskClient, picture: str)
 
 @pytest.mark.parametrize(("scheme", "ink"), [("dark", INK["dark"]), ("light", INK["light"]), ({"x": 1}, INK["light"])])
 def test_pictures_come_in_the_looks_of_the_page(client: FlaskClient, scheme: object, ink: str) -> None:
-    asked = {ids.VALUES: {}, f"{ids.SCHEME}.data": scheme}
+    asked = {ids.WORK: STORED, f"{ids.SCHEME}.data": scheme}
 
     told = ask(client, f"{ids.graph(ids.ELEMENTS)}.figure..", asked)["response"]
 
@@ -122,17 +169,17 @@ def test_pictures_come_in_the_looks_of_the_page(client: FlaskClient, scheme: obj
 
 
 def test_the_table_is_there_only_while_it_is_open(client: FlaskClient) -> None:
-    opened = ask(client, ids.ELEMENTS_TABLE, {ids.VALUES: {}, ids.ELEMENTS_OPEN: 1})
-    closed = ask(client, ids.ELEMENTS_TABLE, {ids.VALUES: {}, ids.ELEMENTS_OPEN: 2})
+    opened = ask(client, ids.ELEMENTS_TABLE, {ids.WORK: STORED, ids.ELEMENTS_OPEN: 1})
+    closed = ask(client, ids.ELEMENTS_TABLE, {ids.WORK: STORED, ids.ELEMENTS_OPEN: 2})
 
     assert opened["response"][ids.ELEMENTS_TABLE]["children"]["type"] == "Table"
     assert closed["response"][ids.ELEMENTS_TABLE]["children"] == []
 
 
 def test_what_is_shown_already_is_not_sent_again(client: FlaskClient) -> None:
-    first = ask(client, ids.NOTES, {ids.VALUES: {}})["response"][ids.NOTES]["children"]
+    first = ask(client, ids.NOTES, {ids.WORK: STORED})["response"][ids.NOTES]["children"]
 
-    again = ask(client, ids.NOTES, {ids.VALUES: {}, f"{ids.NOTES}.children": first})["response"]
+    again = ask(client, ids.NOTES, {ids.WORK: STORED, f"{ids.NOTES}.children": first})["response"]
 
     assert first
     assert ids.NOTES not in again
@@ -191,7 +238,7 @@ def test_an_error_says_nothing_of_itself(app: Dash, client: FlaskClient, monkeyp
 
     monkeypatch.setattr("dashboard.answers.sentence", fails)
 
-    answer = json.dumps(ask(client, ids.ANSWER_BEFORE, {ids.VALUES: {}}))
+    answer = json.dumps(ask(client, ids.ANSWER_BEFORE, {ids.WORK: STORED}))
 
     assert "secret" not in answer
     assert text.TROUBLE in answer

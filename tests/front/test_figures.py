@@ -1,5 +1,6 @@
 """Pictures hold the model's figures."""
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -8,25 +9,29 @@ import pytest
 
 from dashboard import answers
 from dashboard.figures import cheapest_over_hours, cost_by_element, cost_since_delivery, table_of_costs
-from dashboard.form import Form, Values, form_of
+from dashboard.scenarios import scenario_of
 from dashboard.theme import GRAPH_CONFIG, TEMPLATES, looks
+from dashboard.work import Work
 from model.cheapest import break_even
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Element
 from model.measures import compare
 from model.wording import ELEMENT_LABELS, whole
+from tests.front.works import tiny_work
 
 
 @pytest.fixture
-def form(tiny: Scenario) -> Form:
-    return form_of(tiny)
+def work() -> Work:
+    return tiny_work()
 
 
-def only(form: Form, *engines: str) -> Values:
-    """The file's values with some of its engines."""
-    values, _ = form.check({**form.start.as_data(), "engines": list(engines)})
-    assert values is not None
-    return values
+@pytest.fixture
+def scenario(work: Work) -> Scenario:
+    return scenario_of(work)
+
+
+NAMES = ("Two-stroke", "Four-stroke")
+"""Engines of the tiny comparison."""
 
 
 def by_name(picture: dict[str, Any]) -> dict[str, Any]:
@@ -35,10 +40,10 @@ def by_name(picture: dict[str, Any]) -> dict[str, Any]:
     return {trace["name"]: trace for trace in picture["data"]}
 
 
-def test_bars_are_the_models(form: Form) -> None:
-    found = compare(form.scenario)
+def test_bars_are_the_models(scenario: Scenario) -> None:
+    found = compare(scenario)
 
-    traces = by_name(cost_by_element.picture(found, looks(form.scenario.engines)))
+    traces = by_name(cost_by_element.picture(found, looks(scenario.engines)))
 
     for element in Element:
         amounts = [cost.elements[element].present_value for cost in found.engines]
@@ -49,75 +54,75 @@ def test_bars_are_the_models(form: Form) -> None:
     assert traces["Total"]["x"] == [cost.total.present_value for cost in found.engines]
 
 
-def test_what_the_cheapest_costs_least_in_is_told(form: Form) -> None:
-    assert cost_by_element.finding(compare(form.scenario)) == (
+def test_what_the_cheapest_costs_least_in_is_told(scenario: Scenario) -> None:
+    assert cost_by_element.finding(compare(scenario)) == (
         "Four-stroke costs the least in fuel, repairs and two-stroke oil, and brings the most at resale"
     )
 
 
-def test_lines_since_delivery_end_at_the_total_in_money_of_the_day(form: Form) -> None:
-    found = answers.since_delivery(form, form.start)
-    mark = answers.main_mark(form, form.start)
+def test_lines_since_delivery_end_at_the_total_in_money_of_the_day(scenario: Scenario, work: Work) -> None:
+    found = answers.since_delivery(work)
+    mark = answers.main_mark(work)
 
-    traces = by_name(cost_since_delivery.picture(found, mark, looks(form.scenario.engines)))
+    traces = by_name(cost_since_delivery.picture(found, mark, looks(scenario.engines)))
 
-    for cost in compare(form.scenario).engines:
+    for cost in compare(scenario).engines:
         assert traces[cost.name]["y"][-1] == pytest.approx(cost.total.nominal)
-        assert traces[cost.name]["x"][-1] == form.scenario.ownership.years
+        assert traces[cost.name]["x"][-1] == scenario.ownership.years
         assert np.all(np.diff(traces[cost.name]["x"]) >= 0.0)
 
 
-def test_the_dot_is_where_the_command_line_says(form: Form) -> None:
-    pair = break_even(form.scenario).pairs[0]
+def test_the_dot_is_where_the_command_line_says(scenario: Scenario, work: Work) -> None:
+    pair = break_even(scenario).pairs[0]
 
-    found = answers.since_delivery(form, form.start)
+    found = answers.since_delivery(work)
 
     assert [(mark.challenger, mark.years) for mark in found.marks] == [(pair.challenger, pair.years.nominal)]
 
 
-def test_lines_over_hours_are_zero_for_the_cheapest(form: Form) -> None:
-    curve = answers.over_hours(form, form.start)
-    stretches = answers.stretches_by_hours(form, form.start)
-    look = looks(form.scenario.engines)
+def test_lines_over_hours_are_zero_for_the_cheapest(scenario: Scenario, work: Work) -> None:
+    curve = answers.over_hours(work)
+    stretches = answers.stretches_by_hours(work)
+    look = looks(scenario.engines)
 
     traces = by_name(cheapest_over_hours.picture(curve, stretches, 100.0, look, "EUR"))
 
-    assert stretches == break_even(form.scenario).cheapest_by_hours
-    lines = np.array([traces[name]["y"] for name in form.engines])
+    assert stretches == break_even(scenario).cheapest_by_hours
+    lines = np.array([traces[name]["y"] for name in NAMES])
     assert np.all(lines.min(axis=0) == 0.0)
     for stretch in stretches:
         inside = (curve.hours > stretch.begin) & (curve.hours < stretch.end)
-        assert np.all(lines[form.engines.index(stretch.engine)][inside] == 0.0)
+        assert np.all(lines[NAMES.index(stretch.engine)][inside] == 0.0)
 
 
 @pytest.mark.parametrize("engine", ["Two-stroke", "Four-stroke"])
-def test_a_single_engine_is_drawn_too(form: Form, engine: str) -> None:
-    values = only(form, engine)
-    look = {engine: looks(form.scenario.engines)[engine]}
-    found, since = answers.comparison(form, values), answers.since_delivery(form, values)
+def test_a_single_engine_is_drawn_too(scenario: Scenario, engine: str) -> None:
+    work = replace(tiny_work(), engines=(engine,))
+    look = {engine: looks(scenario_of(tiny_work()).engines)[engine]}
+    found, since = answers.comparison(work), answers.since_delivery(work)
 
     assert engine in cost_by_element.finding(found)
     assert cost_since_delivery.finding(since)
     by_name(cost_by_element.picture(found, look))
-    by_name(cost_since_delivery.picture(since, answers.main_mark(form, values), look))
-    curve, stretches = answers.over_hours(form, values), answers.stretches_by_hours(form, values)
+    by_name(cost_since_delivery.picture(since, answers.main_mark(work), look))
+    curve, stretches = answers.over_hours(work), answers.stretches_by_hours(work)
     by_name(cheapest_over_hours.picture(curve, stretches, 100.0, look, "EUR"))
 
 
-def test_the_table_says_who_owns_each_cell(form: Form) -> None:
-    found = compare(form.scenario)
+def test_the_table_says_who_owns_each_cell(scenario: Scenario) -> None:
+    found = compare(scenario)
 
     head, elements, totals = table_of_costs.table(found).children
 
-    assert [cell.children for cell in head.children.children] == ["EUR", *form.engines]
+    assert [cell.children for cell in head.children.children] == ["EUR", *NAMES]
     first = elements.children[0].children
     assert [cell.children for cell in first] == ["Purchase", "5,000", "6,000"]
-    assert [getattr(cell, "data-engine") for cell in first[1:]] == list(form.engines)
+    assert [getattr(cell, "data-engine") for cell in first[1:]] == list(NAMES)
     assert totals.children[0].children[1].children == whole(found.engines[0].total.present_value)
 
 
-def test_a_second_engine_of_one_technology_looks_different(form: Form) -> None:
-    engine = form.scenario.engines[0]
+def test_a_second_engine_of_one_technology_looks_different(scenario: Scenario) -> None:
+    engine = scenario.engines[0]
 
     found = looks([engine, engine.model_copy(update={"name": "Another"})])
 

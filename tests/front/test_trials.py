@@ -4,57 +4,56 @@ import numpy as np
 import pytest
 
 from dashboard import text, trials
-from dashboard.answers import since_delivery
-from dashboard.app import DEMO
+from dashboard.answers import names_of, since_delivery
 from dashboard.figures import cost_since_delivery
-from dashboard.form import Form, form_of
+from dashboard.scenarios import scenario_of, start
 from dashboard.theme import looks
-from model.inputs.reading import read_scenario
+from dashboard.work import Work
 from model.uncertainty.summary import summarise
 from model.uncertainty.trials import run_trials
-from tests.tiny import two_engines
+from tests.front.works import tiny_work
 from tests.tolerances import IDENTITY
 
 
 @pytest.fixture(scope="module")
-def demo() -> Form:
-    """The form of the demo scenario."""
-    return form_of(read_scenario(DEMO).scenario)
+def demo() -> Work:
+    """The demo scenario."""
+    return start()
 
 
-def test_the_chances_are_the_trials_own(demo: Form) -> None:
-    told = summarise(run_trials(demo.scenario, trials.TRIALS, trials.SEED))
+def test_the_chances_are_the_trials_own(demo: Work) -> None:
+    told = summarise(run_trials(scenario_of(demo), trials.TRIALS, trials.SEED))
 
-    found = trials.chances(demo, demo.start)
+    found = trials.chances(demo)
 
     assert found == tuple((engine.name, engine.chance_cheapest.value) for engine in told.engines)
     assert sum(chance for _, chance in found) == pytest.approx(1.0, rel=IDENTITY)
     name, chance = found[0]
-    assert f"{name} is the cheapest in {100.0 * chance:.0f} of 100 trials" in trials.how_sure(demo, demo.start, name)
+    assert f"{name} is the cheapest in {100.0 * chance:.0f} of 100 trials" in trials.how_sure(demo, name)
 
 
 def test_nothing_is_said_where_nothing_varies() -> None:
-    form = form_of(two_engines())
+    work = tiny_work()
 
-    assert trials.how_sure(form, form.start, "Four-stroke") == ""
-    assert trials.bands(form, form.start) == ()
+    assert trials.how_sure(work, "Four-stroke") == ""
+    assert trials.bands(work) == ()
 
 
-def test_four_fifths_of_the_trials_lie_within_a_band_at_the_end_of_every_year(demo: Form) -> None:
-    run = run_trials(demo.scenario, trials.TRIALS, trials.SEED)
+def test_four_fifths_of_the_trials_lie_within_a_band_at_the_end_of_every_year(demo: Work) -> None:
+    run = run_trials(scenario_of(demo), trials.TRIALS, trials.SEED)
 
-    for engine, around in enumerate(trials.bands(demo, demo.start)):
+    for engine, around in enumerate(trials.bands(demo)):
         since = np.cumsum(run.by_year[engine], axis=0)
         within = (since >= around.low[1:, None]) & (since <= around.high[1:, None])
         assert within.mean(axis=-1) == pytest.approx([0.8] * len(within), abs=2.0 / trials.TRIALS)
 
 
-def test_a_band_is_drawn_behind_every_line(demo: Form) -> None:
-    found, around = since_delivery(demo, demo.start), trials.bands(demo, demo.start)
+def test_a_band_is_drawn_behind_every_line(demo: Work) -> None:
+    found, around = since_delivery(demo), trials.bands(demo)
 
-    drawn = cost_since_delivery.picture(found, None, looks(demo.scenario.engines), around)["data"]
+    drawn = cost_since_delivery.picture(found, None, looks(scenario_of(demo).engines), around)["data"]
 
     names = [trace["name"] for trace in drawn]
-    assert names[:3] == [text.BAND.format(engine=name) for name in demo.engines]
+    assert names[:3] == [text.BAND.format(engine=name) for name in names_of(scenario_of(demo))]
     assert max(drawn[0]["y"]) == pytest.approx(float(around[0].high.max()), rel=IDENTITY)
     assert min(drawn[0]["y"]) == pytest.approx(float(around[0].low.min()), rel=IDENTITY)

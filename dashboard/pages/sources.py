@@ -1,0 +1,62 @@
+"""Where every number comes from: each value that names its source."""
+
+from pathlib import Path
+
+from dash import Dash, html
+from dash.development.base_component import Component
+
+from dashboard import following, ids, library
+from dashboard.scenarios import reading_of
+from dashboard.tables import Column, Row, table
+from dashboard.work import Work
+from model.inputs.files import parse_toml
+from model.inputs.problems import shown
+from model.inputs.sources import FILE, INVENTED, SourcedValue
+from model.language import later, say
+
+PATH = "/sources"
+"""Where it is."""
+
+QUESTION = later("Where does every number come from?")
+"""What it answers."""
+
+
+def content(work: Work) -> list[Component]:
+    """Every value with its source."""
+    reading = reading_of(work)
+    known = parse_toml(library.HOME / FILE)
+    invented = sum(value.source == INVENTED for value in reading.sources)
+    told = say(
+        "{values} values name a source; {invented} of them are invented for the example.",
+        values=len(reading.sources),
+        invented=invented,
+    )
+    columns = [Column(say("What")), Column(say("File")), Column(say("Value"), is_number=True), Column(say("Source"))]
+    rows: list[Row] = [_row(value, known) for value in reading.sources]
+    return [html.P(told, className="told"), table(say("Where every number comes from"), columns, rows)]
+
+
+def _row(value: SourcedValue, known: dict[str, object]) -> Row:
+    """One value."""
+    unit = f" {value.unit}" if value.unit else ""
+    return [value.key, Path(value.file).name, f"{shown(value.value)}{unit}", source_in_words(value.source, known)]
+
+
+def source_in_words(key: str, known: dict[str, object]) -> str:
+    """A source's title, year and place, or its key where nothing is known of it."""
+    entry = known.get(key)
+    if key == INVENTED:
+        return say("Invented for the example")
+    if not isinstance(entry, dict):
+        return key
+    return ", ".join(str(entry[part]) for part in ("title", "year", "place") if entry.get(part))
+
+
+def layout(work: Work) -> list[Component]:
+    """The page drawn for a work."""
+    return [following.part(ids.SOURCES_PART, content, work)]
+
+
+def register(app: Dash) -> None:
+    """It follows the work."""
+    following.follow(app, ids.SOURCES_PART, content)
