@@ -1,7 +1,7 @@
 """Compiled functions: plain loops turned into machine code by numba and kept between runs.
 
 Numba's own file cache does not notice an edited function in another file and would go on with old sums, so the
-cache folder is named by a hash of every source of the package, before anything is compiled.
+cache folder is named by a hash of every source that compiled code depends on, before anything is compiled.
 """
 
 import hashlib
@@ -10,9 +10,11 @@ import os
 import shutil
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar, cast
+
+from model.compiled_from import compiled_from
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -24,17 +26,38 @@ PACKAGE = Path(__file__).parent
 """The folder whose sources name the cache."""
 
 
+def sources_of(package: Path = PACKAGE) -> dict[str, bytes]:
+    """All Python sources below a folder by their path, in order."""
+    paths = [f"{folder}/{name}" for folder, _, names in os.walk(package) for name in names if name.endswith(".py")]
+    sources = {}
+    for path in sorted(paths):
+        with open(path, "rb") as file:
+            sources[os.path.relpath(path, package).replace(os.sep, "/")] = file.read()
+    return sources
+
+
 def sources_hash(package: Path = PACKAGE) -> str:
     """First 16 hex digits of the SHA-256 over names and bytes of all Python sources below a folder."""
+    return _hash_of(sources_of(package))
+
+
+def compiled_hash(package: Path = PACKAGE) -> str:
+    """The same over those sources alone that compiled code depends on."""
+    sources = sources_of(package)
+    return _hash_of({path: sources[path] for path in compiled_from(sources, package.name)})
+
+
+def _hash_of(sources: Mapping[str, bytes]) -> str:
+    """First 16 hex digits of the SHA-256 over names and bytes."""
     digest = hashlib.sha256()
-    for path in sorted(package.rglob("*.py")):
-        digest.update(path.relative_to(package).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
+    for path, text in sources.items():
+        digest.update(path.encode() + b"\0" + text + b"\0")
     return digest.hexdigest()[:16]
 
 
 def cache_folder(package: Path = PACKAGE) -> Path:
     """The folder of compiled code for the sources as they are: beside them, or the user's own if that is read-only."""
-    beside, name = package / "__pycache__", f"compiled-{sources_hash(package)}"
+    beside, name = package / "__pycache__", f"compiled-{compiled_hash(package)}"
     try:
         beside.mkdir(exist_ok=True)
         if os.access(beside, os.W_OK):
@@ -47,7 +70,7 @@ def cache_folder(package: Path = PACKAGE) -> Path:
 
 def is_prepared() -> bool:
     """Whether an earlier run has left compiled code for these very sources."""
-    return any(cache_folder().rglob("*.nbi"))
+    return any(Path(os.environ["NUMBA_CACHE_DIR"]).rglob("*.nbi"))
 
 
 def _use_cache_folder() -> None:

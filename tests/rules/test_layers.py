@@ -31,6 +31,7 @@ LAYERS = (
     "language",
     "wording",
     "wording_of_trials",
+    "compiled_from",
     "compiling",
     "money",
     "booking",

@@ -1,5 +1,6 @@
 """Compiled code is that of the sources as they are, also when another file than the caller's was edited."""
 
+import ast
 import os
 import shutil
 import subprocess
@@ -10,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from model import compiling
+from model.compiled_from import compiled_from
 from tests.tolerances import IDENTITY
 
 RUN = """
@@ -78,12 +80,92 @@ class TestSourcesHash:
         assert compiling.sources_hash(copied / "model") == before
 
 
+def all_sources() -> list[str]:
+    """Every source of the package by its path below it."""
+    return sorted(path.relative_to(compiling.PACKAGE).as_posix() for path in compiling.PACKAGE.rglob("*.py"))
+
+
+def loaded_for_compiled_code() -> set[str]:
+    """Sources that Python itself loads when every file that compiles something is imported, functions' imports too."""
+    trees = {path: ast.parse((compiling.PACKAGE / path).read_bytes()) for path in all_sources()}
+    ahead = {path for path, tree in trees.items() if any(decorated(node) for node in ast.walk(tree))}
+    found: set[str] = set()
+    while ahead:
+        found |= ahead
+        named = {name for path in ahead for node in ast.walk(trees[path]) for name in imported(node)}
+        ahead = {f"{name.removeprefix('model.').replace('.', '/')}.py" for name in named} & trees.keys() - found
+    return found
+
+
+def decorated(node: ast.AST) -> bool:
+    """Whether it is a function that is compiled."""
+    marks = node.decorator_list if isinstance(node, ast.FunctionDef) else []
+    return any(isinstance(mark, ast.Name) and mark.id == "compiled" for mark in marks)
+
+
+def imported(node: ast.AST) -> list[str]:
+    """Modules, and names in them, that a statement imports."""
+    if isinstance(node, ast.ImportFrom):
+        return [node.module or "", *(f"{node.module}.{alias.name}" for alias in node.names)]
+    return [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+
+
+class TestCompiledHash:
+    @pytest.mark.parametrize("name", all_sources())
+    def test_changes_with_what_compiled_code_depends_on_alone(self, copied: Path, name: str) -> None:
+        before = compiling.compiled_hash(copied / "model")
+        edited = copied / "model" / name
+        edited.write_text(edited.read_text(encoding="utf-8") + "\n", encoding="utf-8")
+
+        depends = name in compiled_from(compiling.sources_of(), "model")
+        assert (compiling.compiled_hash(copied / "model") != before) == depends
+
+    def test_is_of_everything_that_the_language_itself_finds(self) -> None:
+        assert loaded_for_compiled_code() <= set(compiled_from(compiling.sources_of(), "model"))
+
+    def test_leaves_out_words_and_commands(self) -> None:
+        found = compiled_from(compiling.sources_of(), "model")
+
+        assert not {"wording.py", "language.py", "cli.py", "reports.py", "fleet/budget.py"} & set(found)
+
+    @pytest.mark.parametrize(
+        "text",
+        [
+            "import model.near",
+            "import model.near as near",
+            "from model.near import something",
+            "from model import near",
+            "from model import (  # why (and how)\n    other,\n    near,\n)",
+            "from model import other, \\\n    near",
+            "def late():\n    from model import near",
+            "if True:\n    import model.near",
+            "from . import near",
+            "from .near import something",
+            "import importlib\n\nimportlib.import_module('model.near')",
+        ],
+    )
+    def test_sees_every_way_to_import(self, text: str) -> None:
+        sources = {
+            "compiling.py": b"def compiled(function): ...",
+            "far.py": b"",
+            "near.py": b"import model.deep.one",
+            "deep/__init__.py": b"",
+            "deep/one.py": b"from .. import other",
+            "other.py": b"",
+            "loops.py": f"from model.compiling import compiled\n{text}\n\n@compiled\ndef loop(): ...".encode(),
+        }
+
+        assert compiled_from(sources, "model") == [
+            "compiling.py", "deep/__init__.py", "deep/one.py", "loops.py", "near.py", "other.py",
+        ]  # fmt: skip
+
+
 class TestCacheFolder:
     def test_stands_beside_the_sources(self, copied: Path) -> None:
         folder = compiling.cache_folder(copied / "model")
 
         assert folder.parent == copied / "model" / "__pycache__"
-        assert compiling.sources_hash() in folder.name
+        assert compiling.compiled_hash() in folder.name
 
     def test_is_the_users_own_where_that_cannot_be_written(self, copied: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(os, "access", lambda *_: False)
