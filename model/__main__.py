@@ -1,6 +1,6 @@
 """python -m model COMMAND."""
 
-from model.cli_fleet import main
+from model.cli_ask import main
 
 if __name__ == "__main__":
     main()

@@ -4,6 +4,7 @@ On the stated hours and expected repairs, the sums of `compare`: put the value i
 the same. Looked for on a grid over the input's range, then by Brent's method between two of its points.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -48,11 +49,23 @@ def flip_points(scenario: Scenario) -> tuple[FlipPoint, ...]:
     if len(scenario.engines) < 2:
         return ()
     names = [engine.name for engine in scenario.engines]
-    return tuple(_flip_point(one, names) for one in inputs(scenario))
+    return tuple(flip_point(one, names) for one in inputs(scenario))
 
 
-def _flip_point(one: Input, names: list[str]) -> FlipPoint:
-    """The flip nearest to today's value, on either side."""
+def flip_point(one: Input, names: Sequence[str]) -> FlipPoint:
+    """
+    The flip of one input nearest to today's value, on either side.
+
+    Parameters
+    ----------
+    one : Input
+    names : sequence of str
+        What its costs are the costs of, in their order.
+
+    Returns
+    -------
+    FlipPoint
+    """
     grid = np.linspace(*one.span, one.steps + 1)
     now = int(np.argmin(one.costs(np.array([one.today]))[:, 0]))
     sides = (grid[grid < one.today][::-1], grid[grid > one.today])

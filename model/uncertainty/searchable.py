@@ -112,7 +112,7 @@ def _one_engine(scenario: Scenario, place: int, total: Callable[[float], float])
     return costs
 
 
-def _reach(today: float, otherwise: float) -> tuple[float, float]:
+def reach(today: float, otherwise: float) -> tuple[float, float]:
     """Range of a price: up to some times today's, or up to a stated one where it is nothing today."""
     return 0.0, MOST_TIMES * today if today > 0.0 else otherwise
 
@@ -122,14 +122,14 @@ def _price(
 ) -> Input:
     """A price that costs are a straight line in; today's, and how far to look where it is nothing."""
     costs = _straight(lambda price: _costs(scenario.changed({path: price})))
-    return Input(*words, today[0], _reach(*today), costs)
+    return Input(*words, today[0], reach(*today), costs)
 
 
 def _labour_rate(scenario: Scenario) -> Input:
     """The labour rate; what an excess takes off a repair bends the line."""
     today = scenario.prices.labour
     costs = _each(lambda rate: _costs(scenario.changed({("prices", "labour"): rate})))
-    return Input("labour rate", "an hour", today, _reach(today, 300.0), costs)
+    return Input("labour rate", "an hour", today, reach(today, 300.0), costs)
 
 
 def _engine_price(scenario: Scenario, place: int) -> Input:
@@ -141,7 +141,7 @@ def _engine_price(scenario: Scenario, place: int) -> Input:
         changed = held.changed({("engines", place, "price"): price})
         return _total(prepare(changed, changed.engines[place]))
 
-    low, high = _reach(engine.price, 1e4)
+    low, high = reach(engine.price, 1e4)
     return Input(
         f"price of {engine.name}",
         "",
@@ -189,7 +189,7 @@ def _resale(scenario: Scenario, place: int) -> Input:
         f"value at sale of {engine.name}",
         "",
         today,
-        _reach(today, case.list_price * case.count),
+        reach(today, case.list_price * case.count),
         _one_engine(scenario, place, lambda value: unsold + slope * value),
     )
 
