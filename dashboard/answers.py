@@ -35,14 +35,6 @@ def comparison(work: Work) -> Comparison:
     return compare(scenario_of(work))
 
 
-def sentence(work: Work) -> str:
-    """The answer in one sentence, the same as the command line's."""
-    found = comparison(work)
-    scenario = found.scenario
-    costs = [(cost.name, cost.total.present_value) for cost in found.engines]
-    return wording.answer(scenario.ownership.years, scenario.hours(), costs, scenario.currency)
-
-
 @kept
 def stretches_by_hours(work: Work) -> tuple[Stretch, ...]:
     """The cheapest engine over hours a year, the same as the command line's."""

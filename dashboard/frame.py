@@ -91,11 +91,6 @@ def stores() -> list[dcc.Store]:
     ]
 
 
-def sentence(work: Work) -> tuple[str, str, str]:
-    """The answer around its figure."""
-    return text.parts_of_the_answer(answers.sentence(work))
-
-
 def second_line(work: Work) -> str:
     """From when on, how sure, and from how many hours."""
     cheapest = answers.comparison(work).cheapest.name
@@ -154,7 +149,7 @@ def _register_answer(app: Dash) -> None:
     def tell(stored: object, noted: object) -> tuple[object, ...]:
         work = work_of(stored)
         scenario = answers.comparison(work).scenario
-        return *sentence(work), if_news(note_lines(work), noted), "", scenario.title, scenario.note
+        return *trials.sentence(work), if_news(note_lines(work), noted), "", scenario.title, scenario.note
 
     @app.callback(Output(ids.WHEN, "children"), Input(ids.WORK, "data"), prevent_initial_call=True)
     def tell_when(stored: object) -> str:

@@ -1,6 +1,5 @@
 """Labels and sentences of the pages; sentences with figures of money are the model's."""
 
-import re
 from collections.abc import Sequence
 
 from model.cheapest import Stretch
@@ -54,9 +53,6 @@ CO2 = "CO2, kg"
 ESTIMATE = " (fuel: estimate)"
 ONE_ENGINE_SINCE_DELIVERY = "What the engine has cost since delivery"
 MONEY_OF_THE_DAY = "in money of the day"
-
-AMOUNT_SAVED = re.compile(r"(?<= costs )([\d,]+ [A-Z]{3} less)(?= than )")
-"""The figure of the answer."""
 
 
 def per_litre(currency: str) -> str:
@@ -215,18 +211,3 @@ def paid_back(engine: str, years: float) -> str:
 def cheapest_from_to(stretch: Stretch) -> str:
     """What a stretch of the band says."""
     return f"{stretch.engine} is the cheapest from {whole(stretch.begin)} to {whole(stretch.end)} h a year"
-
-
-def parts_of_the_answer(sentence: str) -> tuple[str, str, str]:
-    """
-    The answer around its figure, so that the figure can stand out.
-
-    >>> parts_of_the_answer("Over 8 years Four costs 1,231 EUR less than Two, the next cheapest.")
-    ('Over 8 years Four costs ', '1,231 EUR less', ' than Two, the next cheapest.')
-    >>> parts_of_the_answer("Over 8 years One costs 900 EUR.")
-    ('Over 8 years One costs 900 EUR.', '', '')
-    """
-    found = AMOUNT_SAVED.search(sentence)
-    if found is None:
-        return sentence, "", ""
-    return sentence[: found.start()], found.group(), sentence[found.end() :]

@@ -1,13 +1,15 @@
 """How sure the answer is: trials of the values on screen, each engine's chance, and the bands around the curves."""
 
 from dashboard import text
+from dashboard.answers import comparison
 from dashboard.keeping import kept
 from dashboard.scenarios import scenario_of
 from dashboard.work import Work
+from model import wording
 from model.inputs.owner import TrialTerms
 from model.inputs.scenario import Scenario
 from model.uncertainty.bands import Band, band
-from model.uncertainty.summary import Summary, summarise
+from model.uncertainty.summary import Summary, is_within_the_spread, summarise
 from model.uncertainty.trials import TrialRun, run_trials
 
 TRIALS = 4096
@@ -43,6 +45,17 @@ def chances(work: Work) -> tuple[tuple[str, float], ...]:
     """Each engine and the share of the trials in which it is the cheapest; empty where nothing varies."""
     found = summary(work)
     return () if found is None else tuple((engine.name, engine.chance_cheapest.value) for engine in found.engines)
+
+
+@kept
+def sentence(work: Work) -> wording.Sentence:
+    """The answer around its figure, the same as the command line's; "about the same" within the spread."""
+    found, run = comparison(work), run_of(work)
+    scenario = found.scenario
+    ranked = sorted((cost.total.present_value, cost.name) for cost in found.engines)
+    is_spread = run is not None and len(ranked) > 1 and is_within_the_spread(run, ranked[0][1], ranked[1][1])
+    costs = [(name, cost) for cost, name in ranked]
+    return wording.answer_around(scenario.ownership.years, scenario.hours(), costs, scenario.currency, is_spread)
 
 
 def how_sure(work: Work, cheapest: str) -> str:

@@ -85,6 +85,29 @@ def say(sentence: str, **figures: object) -> str:
     return found.format(**figures) if figures else found
 
 
+def say_around(sentence: str, **figures: object) -> tuple[str, str, str]:
+    """
+    A sentence in the language of the moment around its main figure, so that the figure can stand out.
+
+    Parameters
+    ----------
+    sentence : str
+        In English; the figure and its words stand between two asterisks.
+    **figures : object
+        As for `say`.
+
+    Returns
+    -------
+    (str, str, str)
+        Before it, the figure, after it.
+
+    >>> say_around("{engine} costs *{amount} EUR less*.", engine="Four*", amount="1,231")
+    ('Four* costs ', '1,231 EUR less', '.')
+    """
+    before, figure, after = (part.format(**figures) for part in say(sentence).split("*"))
+    return before, figure, after
+
+
 def later(sentence: str) -> str:
     """A sentence that is said later: marked here so that it is found, translated where `say` is given it."""
     return sentence

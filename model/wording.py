@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from model.inputs.terms import Element
-from model.language import written
+from model.language import later, say, say_around, written
 
 ELEMENT_LABELS = {
     Element.PURCHASE: "Purchase",
@@ -85,7 +85,19 @@ def hours_in_words(hours: Sequence[float], years: float) -> str:
     return f"{plain(round(mean, 1))} h a year" + ("" if max(hours) == min(hours) else " on average")
 
 
-def answer(years: float, hours: Sequence[float], costs: Sequence[tuple[str, float]], currency: str) -> str:
+Sentence = tuple[str, str, str]
+"""A sentence around its figure: before it, the figure, after it."""
+
+ABOUT_THE_SAME = later(
+    "Over {years} at {hours} {cheapest} and {second} cost *about the same*: the first {amount} {currency} less, which "
+    "is within the spread of the trials."
+)
+"""Where trials differ by more than the engines do."""
+
+
+def answer_around(
+    years: float, hours: Sequence[float], costs: Sequence[tuple[str, float]], currency: str, is_spread: bool = False
+) -> Sentence:
     """
     The answer in one sentence: which engine costs less over the ownership period, and by how much.
 
@@ -98,19 +110,47 @@ def answer(years: float, hours: Sequence[float], costs: Sequence[tuple[str, floa
     costs : sequence of (str, float)
         Engine and its total cost in present value. [-, money]
     currency : str
+    is_spread : bool
+        Whether the difference lies within what trials differ by.
 
     Returns
     -------
-    str
+    (str, str, str)
+        The sentence around its figure.
+
+    >>> answer_around(8.0, [120.0], [("Two", 900.0), ("Four", 800.0)], "EUR")
+    ('Over 8 years at 120 h a year Four costs ', '100 EUR less', ' than Two, the next cheapest.')
     """
     ranked = sorted(costs, key=lambda cost: cost[1])
-    period = f"Over {plain(years)} year{'' if years == 1 else 's'} at {hours_in_words(hours, years)}"
+    known: dict[str, object] = {"years": period(years), "hours": hours_in_words(hours, years), "currency": currency}
+    (cheapest, least), (second, more) = ranked[0], ranked[min(1, len(ranked) - 1)]
+    known |= {"cheapest": cheapest, "second": second, "amount": whole(more - least), "each": whole(least)}
     if len(ranked) == 1:
-        return f"{period} {ranked[0][0]} costs {whole(ranked[0][1])} {currency}."
-    (cheapest, least), (second, more) = ranked[:2]
+        return say_around("Over {years} at {hours} {cheapest} costs *{each} {currency}*.", **known)
     if round(more - least) == 0:
-        return f"{period} {cheapest} and {second} cost the same, {whole(least)} {currency}."
-    return f"{period} {cheapest} costs {whole(more - least)} {currency} less than {second}, the next cheapest."
+        return say_around(
+            "Over {years} at {hours} {cheapest} and {second} cost *the same*, {each} {currency}.", **known
+        )
+    if is_spread:
+        return say_around(ABOUT_THE_SAME, **known)
+    return say_around(
+        "Over {years} at {hours} {cheapest} costs *{amount} {currency} less* than {second}, the next cheapest.", **known
+    )
+
+
+def answer(years: float, hours: Sequence[float], costs: Sequence[tuple[str, float]], currency: str) -> str:
+    """The answer in one sentence, on mean hours and expected repairs; arguments as for `answer_around`."""
+    return "".join(answer_around(years, hours, costs, currency))
+
+
+def period(years: float) -> str:
+    """
+    A length of time for a sentence.
+
+    >>> period(1.0), period(8.0), period(2.5)
+    ('1 year', '8 years', '2.5 years')
+    """
+    return say("1 year") if years == 1 else say("{years} years", years=plain(years))
 
 
 def to_a_tenth(number: float) -> str:

@@ -99,6 +99,26 @@ def baseline_of(run: TrialRun) -> int:
     return int(np.argmin([engine.first_cost for engine in run.engines]))
 
 
+def is_within_the_spread(run: TrialRun, engine: str, other: str) -> bool:
+    """
+    Whether two engines cost about the same: half of the trials lie on both sides of no difference.
+
+    Parameters
+    ----------
+    run : TrialRun
+    engine, other : str
+        Names of two engines.
+
+    Returns
+    -------
+    bool
+        Whether no difference lies within the symmetric 50 % coverage interval of theirs (JCGM 101:2008, 7.7).
+    """
+    places = {name: place for place, name in enumerate(run.names)}
+    low, high = np.quantile(run.present[places[other]] - run.present[places[engine]], (0.25, 0.75))
+    return bool(low < 0.0 < high)
+
+
 def summarise(run: TrialRun) -> Summary:
     """
     Summarise trials.

@@ -236,7 +236,7 @@ def test_an_error_says_nothing_of_itself(app: Dash, client: FlaskClient, monkeyp
     def fails(*_: object) -> str:
         raise RuntimeError("a secret")
 
-    monkeypatch.setattr("dashboard.answers.sentence", fails)
+    monkeypatch.setattr("dashboard.trials.sentence", fails)
 
     answer = json.dumps(ask(client, ids.ANSWER_BEFORE, {ids.WORK: STORED}))
 

@@ -4,11 +4,12 @@ import numpy as np
 import pytest
 
 from dashboard import text, trials
-from dashboard.answers import names_of, since_delivery
+from dashboard.answers import comparison, names_of, since_delivery
 from dashboard.figures import cost_since_delivery
 from dashboard.scenarios import scenario_of, start
 from dashboard.theme import looks
 from dashboard.work import Work
+from model import wording
 from model.uncertainty.summary import summarise
 from model.uncertainty.trials import run_trials
 from tests.front.works import tiny_work
@@ -57,3 +58,34 @@ def test_a_band_is_drawn_behind_every_line(demo: Work) -> None:
     assert names[:3] == [text.BAND.format(engine=name) for name in names_of(scenario_of(demo))]
     assert max(drawn[0]["y"]) == pytest.approx(float(around[0].high.max()), rel=IDENTITY)
     assert min(drawn[0]["y"]) == pytest.approx(float(around[0].low.min()), rel=IDENTITY)
+
+
+class TestTheAnswer:
+    def test_says_about_the_same_within_the_spread(self, demo: Work) -> None:
+        run = run_trials(scenario_of(demo), trials.TRIALS, trials.SEED)
+        one, other = (cost.name for cost in sorted(comparison(demo).engines, key=lambda c: c.total.present_value)[:2])
+        costs = dict(zip(run.names, run.present, strict=True))
+        less = float(np.mean(costs[one] < costs[other]))
+
+        before, figure, after = trials.sentence(demo)
+
+        assert 0.25 < less < 0.75
+        assert figure == "about the same"
+        assert f"{one} and {other} cost " in before
+        assert "EUR less" in after
+
+    @pytest.mark.parametrize(("hours", "cheapest"), [(2.0, "Two-stroke carburetted"), (480.0, "Four-stroke")])
+    def test_names_the_cheapest_outside_of_it(self, demo: Work, hours: float, cheapest: str) -> None:
+        before, figure, _ = trials.sentence(demo.changed({"use.hours_per_year": hours}))
+
+        assert cheapest in before
+        assert figure.endswith(" EUR less")
+
+    def test_is_the_command_line_s_where_nothing_varies(self) -> None:
+        found = comparison(tiny_work())
+        costs = [(cost.name, cost.total.present_value) for cost in found.engines]
+        scenario = found.scenario
+
+        assert "".join(trials.sentence(tiny_work())) == wording.answer(
+            scenario.ownership.years, scenario.hours(), costs, scenario.currency
+        )
