@@ -5,7 +5,7 @@ from typing import Any, cast
 import dash_mantine_components as dmc
 from dash import Dash, html, set_props
 
-from dashboard import frame, ids, panel, security, sending, text
+from dashboard import drawer, frame, ids, panel, security, sending, text
 from dashboard.pages import PAGES
 from dashboard.theme import MANTINE
 
@@ -62,6 +62,7 @@ def build_app(host: str = "127.0.0.1") -> Dash:
     app.layout = layout(app)
     frame.register(app)
     panel.register(app)
+    drawer.register(app)
     for page in PAGES:
         page.register(app)
     security.secure(app, host)
@@ -77,6 +78,7 @@ def layout(app: Dash) -> dmc.MantineProvider:
         children=[
             *frame.stores(),
             frame.bar(),
+            drawer.room(),
             html.Div([panel.room(), html.Main(results, id=ids.RESULTS, className="results")], className="frame"),
         ],
     )

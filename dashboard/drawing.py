@@ -76,7 +76,8 @@ def dress_all(parts: Iterable[Component], scheme: object) -> None:
 
 
 def register(app: Dash, picture: str) -> None:
-    """The browser changes a picture's looks between light and dark without asking the server."""
+    """A picture changes between light and dark without asking the server; its marks open the rows behind them."""
+    run_there(app, "drawer.ask", Input(ids.graph(picture), "clickData"))
     run_there(
         app,
         "pictures.dress",

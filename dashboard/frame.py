@@ -86,6 +86,7 @@ def stores() -> list[dcc.Store]:
         dcc.Store(id=ids.DRAFTS),
         dcc.Store(id=ids.SETTLED),
         dcc.Store(id=ids.VISIBLE),
+        dcc.Store(id=ids.OPENED),
         dcc.Store(id=ids.SCHEME),
         dcc.Store(id=ids.TEMPLATES, data=TEMPLATES),
     ]

@@ -51,6 +51,11 @@ RESULTS = "results"
 NOTES = "notes"
 """What a reader should know about the figures."""
 
+OPENED = "opened"
+"""Store: which figure's rows are open, and in which order they stand."""
+DRAWER, DRAWER_CONTENT, DRAWER_TITLE = "drawer", "drawer-content", "drawer-title"
+"""The rows behind a figure."""
+
 ELEMENTS = "elements"
 """Picture: cost by element."""
 ELEMENTS_LEGEND = "elements-legend"
@@ -87,8 +92,3 @@ def graph(picture: str) -> str:
 def title(picture: str) -> str:
     """What a picture says, above it."""
     return f"{picture}-title"
-
-
-def opens(rows: str) -> dict[str, str]:
-    """A figure that opens the rows behind it."""
-    return {"opens": rows}

@@ -1,14 +1,15 @@
-"""Tables that everyone can read: cards on a phone, figures that open the rows behind them, saved as CSV."""
+"""Tables that everyone can read: cards on a phone, figures that open the rows behind them, saved as CSV.
 
+The browser builds them (`assets/tables.js`) from their content: as components, a hundred rows take it a minute.
+"""
+
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from dash import html
-from dash.development.base_component import Component
 
-from dashboard import ids
-from dashboard.browser import aria
 from model.language import say
 
 
@@ -19,9 +20,14 @@ class Cell:
     shown: str
     """As it is read."""
     value: float | str | None = None
-    """As a file holds it, a number with all its digits; as shown where there is none."""
+    """As a file holds it and by what it is sorted, a number with all its digits; as shown where there is none."""
     opens: str = ""
     """Key of the rows behind it, from `drawer.key`; empty where nothing is behind it."""
+
+    def as_data(self) -> str | list[Any]:
+        """The same for the browser."""
+        whole = [self.shown, self.value, self.opens]
+        return self.shown if self.value is None and not self.opens else whole
 
 
 @dataclass(frozen=True)
@@ -38,7 +44,13 @@ Row = Sequence[Cell | str]
 """Cells of a line; the first one names it."""
 
 
-def table(name: str, columns: Sequence[Column], rows: Sequence[Row], totals: Sequence[Row] = ()) -> html.Div:
+def table(
+    name: str,
+    columns: Sequence[Column],
+    rows: Sequence[Row],
+    totals: Sequence[Row] = (),
+    is_sorted: bool = False,
+) -> html.Div:
     """
     A table with its button for a file.
 
@@ -49,49 +61,25 @@ def table(name: str, columns: Sequence[Column], rows: Sequence[Row], totals: Seq
     columns : sequence of Column
     rows, totals : sequence of Row
         As many cells as columns.
+    is_sorted : bool
+        Whether each heading is a button that puts the rows in another order.
 
     Returns
     -------
     Div
     """
-    head = html.Thead(html.Tr([html.Th(column.label, scope="col", className=_side(column)) for column in columns]))
-    bodies = [html.Tbody([_line(columns, row) for row in rows])]
-    if totals:
-        bodies.append(html.Tbody([_line(columns, row) for row in totals], className="totals"))
-    made = html.Table([html.Caption(name, className="unseen"), head, *bodies], className="figures-table")
-    return html.Div([html.Div(made, className="wide", tabIndex=0, role="region", **aria(label=name)), _save(name)])
+    data = {
+        "name": name,
+        "columns": [[column.label, column.is_number] for column in columns],
+        "rows": [_as_data(row) for row in rows],
+        "totals": [_as_data(row) for row in totals],
+        "sorted": is_sorted,
+        "save": say("Save as CSV"),
+    }
+    content: dict[str, Any] = {"data-table": json.dumps(data, ensure_ascii=False, separators=(",", ":"))}
+    return html.Div(className="table-room", **content)
 
 
-def _side(column: Column) -> str:
-    """To which side a column is set."""
-    return "number-cell" if column.is_number else "word-cell"
-
-
-def _line(columns: Sequence[Column], row: Row) -> html.Tr:
-    """One line; each cell carries its column's label for the phone."""
-    cells = [cell if isinstance(cell, Cell) else Cell(cell) for cell in row]
-    first = html.Th(_inside(cells[0]), scope="row", className=_side(columns[0]), **_data(columns[0], cells[0]))
-    rest = [
-        html.Td(_inside(cell), className=_side(column), **_data(column, cell))
-        for column, cell in zip(columns[1:], cells[1:], strict=True)
-    ]
-    return html.Tr([first, *rest])
-
-
-def _data(column: Column, cell: Cell) -> dict[str, Any]:
-    """What a cell carries unseen: its label, and its value with all digits."""
-    value = {} if cell.value is None else {"data-value": str(cell.value)}
-    return {"data-label": column.label, **value}
-
-
-def _inside(cell: Cell) -> str | Component:
-    """The figure, as a button where it opens rows."""
-    if not cell.opens:
-        return cell.shown
-    return html.Button(cell.shown, id=ids.opens(cell.opens), n_clicks=0, className="opens")
-
-
-def _save(name: str) -> html.Button:
-    """Saves the table beside it; the browser does it by itself."""
-    data: dict[str, Any] = {"data-csv": name}
-    return html.Button(say("Save as CSV"), className="save-csv", type="button", **data)
+def _as_data(row: Row) -> list[Any]:
+    """A line for the browser."""
+    return [cell.as_data() if isinstance(cell, Cell) else cell for cell in row]

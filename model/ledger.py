@@ -47,6 +47,8 @@ class Row:
     """Discounted to the delivery day. [money]"""
     payer: Payer
     """Who pays; only the owner's rows count."""
+    year: int
+    """Ownership year (from 0) that it is counted in."""
     through_year: int | None = None
     """Ownership year (from 0) that it flows through; None for a dated event."""
 
@@ -78,30 +80,34 @@ class _Rows:
         amount: tuple[float, str, float],
         payer: Payer = Payer.OWNER,
     ) -> Row:
-        """A row from its own time, and quantity, unit and nominal unit price."""
-        return self._made(element, item, (t, None), amount, payer)
+        """A row from its own time, and quantity, unit and nominal unit price; loan payments are never moved."""
+        last = self.case.scenario.ownership.begun_years
+        if element is Element.FINANCE:
+            return self._made(element, item, (t, min(int(t - 1e-9), last - 1), None), amount, payer)
+        return self._made(element, item, (self.booked(t), booking.year_of(t, last), None), amount, payer)
 
     def _made(
         self,
         element: Element,
         item: str,
-        when: tuple[float, int | None],
+        when: tuple[float, int, int | None],
         amount: tuple[float, str, float],
         payer: Payer,
     ) -> Row:
-        """A row from its time and the year it flows through, if it does."""
-        t, year = when
+        """A row from its booking time, the year it is counted in, and the one it flows through, if it does."""
+        t, year, through = when
         quantity, unit, unit_price = amount
         nominal = quantity * unit_price
         day, meter, discount = self.moment(t)
-        return Row(t, day, meter, element, item, quantity, unit, unit_price, nominal, nominal * discount, payer, year)
+        present = nominal * discount
+        return Row(t, day, meter, element, item, quantity, unit, unit_price, nominal, present, payer, year, through)
 
     def flow(
         self, element: Element, item: str, year: int, amount: tuple[float, str, float], payer: Payer = Payer.OWNER
     ) -> Row:
         """A row that flows through a year."""
         t = float(self.case.rules.flow_times[year])
-        return self._made(element, item, (t, year), amount, payer)
+        return self._made(element, item, (t, year, year), amount, payer)
 
     def booked(self, t: float) -> float:
         """When an event at t is booked. [year]"""
@@ -178,17 +184,13 @@ def _running_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
 def _task_rows(rows: _Rows, cost: TaskCost, t: float) -> Iterator[Row]:
     """Parts and labour of one task done once."""
     case, growth = rows.case, rows.case.rules.growth
-    name, count = cost.task.name, rows.case.count
+    name, count, booked = cost.task.name, rows.case.count, rows.booked(t)
     for part, quantity, unit, price in cost.parts:
-        yield rows.row(
-            Element.SERVICE_PARTS,
-            f"{name}: {part}",
-            t,
-            (count * quantity, unit, rows.grown(price, growth.parts, t)),
-        )
-    labour_rate = rows.grown(case.labour_rate, growth.labour, t)
+        paid = rows.grown(price, growth.parts, booked)
+        yield rows.row(Element.SERVICE_PARTS, f"{name}: {part}", t, (count * quantity, unit, paid))
+    labour_rate = rows.grown(case.labour_rate, growth.labour, booked)
     yield rows.row(Element.SERVICE_LABOUR, name, t, (count * cost.labour_hours, "h", labour_rate))
-    menu_price = rows.grown(cost.menu_price, growth.labour, t)
+    menu_price = rows.grown(cost.menu_price, growth.labour, booked)
     yield rows.row(Element.SERVICE_LABOUR, f"{name}: menu price", t, (float(count), "engine", menu_price))
 
 
@@ -200,16 +202,17 @@ def _visit_rows(rows: _Rows) -> Iterator[Row]:
     growth, own = case.rules.growth, case.scenario.servicing is Servicing.OWN
     visits = visits_of(rows.hours, case.years, case.scenario.ownership.service_at_handover, case.walk)
     for months, tasks in zip(visits.months.tolist(), visits.tasks.tolist(), strict=True):
-        t = rows.booked(months / MONTHS_IN_A_YEAR)
+        t = months / MONTHS_IN_A_YEAR
+        booked = rows.booked(t)
         for index, cost in enumerate(case.task_costs):
             if tasks >> index & 1:
                 yield from _task_rows(rows, cost, t)
         if not own:
-            labour_rate = rows.grown(case.labour_rate, growth.labour, t)
+            labour_rate = rows.grown(case.labour_rate, growth.labour, booked)
             yield rows.row(Element.SERVICE_LABOUR, "Visit", t, (case.visit_labour_hours, "h", labour_rate))
-            price = rows.grown(case.plan.visit_price, growth.labour, t)
+            price = rows.grown(case.plan.visit_price, growth.labour, booked)
             yield rows.row(Element.SERVICE_LABOUR, "Visit charge", t, (1.0, "visit", price))
-        day_cost = rows.grown(case.day_cost, growth.downtime, t)
+        day_cost = rows.grown(case.day_cost, growth.downtime, booked)
         yield rows.row(Element.DOWNTIME, "Days at the workshop", t, (case.visit_days, "day", day_cost))
 
 
@@ -222,7 +225,7 @@ def _dated_task_rows(rows: _Rows) -> Iterator[Row]:
             handover = case.scenario.ownership.service_at_handover
             times += (visits_of(rows.hours, case.years, handover, task.walk).months / MONTHS_IN_A_YEAR).tolist()
         for t in times:
-            yield from _task_rows(rows, task.cost, rows.booked(t))
+            yield from _task_rows(rows, task.cost, t)
 
 
 def _repair_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:

@@ -8,6 +8,7 @@ from dash.development.base_component import Component
 
 from dashboard import text
 from dashboard.browser import aria
+from dashboard.drawer import Behind, key
 from dashboard.theme import ELEMENT_PAINTS, Look, Picture
 from model.inputs.terms import Element
 from model.measures import Comparison, EngineCost
@@ -104,7 +105,10 @@ def _bars(costs: Sequence[EngineCost], element: Element, labelled_from: float) -
         "orientation": "h",
         "x": amounts,
         "y": list(range(len(costs))),
-        "customdata": [[cost.name, f"{whole(amount)} {currency}"] for cost, amount in zip(costs, amounts, strict=True)],
+        "customdata": [
+            [cost.name, f"{whole(amount)} {currency}", key(Behind(cost.name, (element,)))]
+            for cost, amount in zip(costs, amounts, strict=True)
+        ],
         "text": [f"{label}<br>{whole(amount)}" if abs(amount) >= labelled_from else "" for amount in amounts],
         "textposition": "inside",
         "insidetextanchor": "middle",
@@ -138,7 +142,9 @@ def _totals(comparison: Comparison, looks: Mapping[str, Look]) -> dict[str, Any]
             "size": 13,
             "color": [looks[cost.name].colour for cost in costs],
         },
-        "customdata": [[cost.name, f"{whole(cost.total.present_value)} {currency}"] for cost in costs],
+        "customdata": [
+            [cost.name, f"{whole(cost.total.present_value)} {currency}", key(Behind(cost.name))] for cost in costs
+        ],
         "hovertemplate": "%{customdata[0]}<br>Total: %{customdata[1]}<extra></extra>",
     }
 

@@ -1,17 +1,22 @@
-"""Every figure of a comparison as a table; on a phone each row is a card."""
+"""Every figure of a comparison as a table; a figure opens the rows behind it."""
 
 from collections.abc import Callable, Sequence
-from typing import Any
 
 from dash import html
 
 from dashboard import text
+from dashboard.drawer import Behind, key
 from dashboard.figures.cost_by_element import shown
+from dashboard.tables import Cell, Column, Row, table
+from model.inputs.terms import Element, Payer
 from model.measures import Comparison, EngineCost
 from model.wording import ELEMENT_LABELS, cents, whole
 
+Figure = Callable[[EngineCost], Cell]
+"""A cell of an engine's column."""
 
-def table(comparison: Comparison) -> html.Table:
+
+def table_of_costs(comparison: Comparison) -> html.Div:
     """
     Cost elements, totals and measures, an engine to a column.
 
@@ -21,30 +26,51 @@ def table(comparison: Comparison) -> html.Table:
 
     Returns
     -------
-    Table
+    Div
         The command line's figures in the command line's order.
     """
     costs, currency = comparison.engines, comparison.scenario.currency
-    head = html.Thead(html.Tr([html.Th(currency, scope="col"), *(html.Th(cost.name, scope="col") for cost in costs)]))
-    elements = [
-        _row(ELEMENT_LABELS[element], [whole(cost.elements[element].present_value) for cost in costs], costs)
-        for element in shown(costs)
-    ]
-    rows: Sequence[tuple[str, Callable[[EngineCost], str]]] = (
-        (text.TOTAL, lambda cost: whole(cost.total.present_value)),
-        (text.TOTAL_NOMINAL, lambda cost: whole(cost.total.nominal)),
-        (text.A_YEAR, lambda cost: whole(cost.equivalent_annual_cost)),
-        (text.AN_HOUR, lambda cost: "" if cost.cost_per_hour is None else cents(cost.cost_per_hour)),
-        (text.PAID_BY_WARRANTY, lambda cost: whole(cost.paid_by_warranty.present_value)),
-        (text.FUEL_LITRES, lambda cost: whole(cost.fuel_litres) + (text.ESTIMATE if cost.fuel_is_estimated else "")),
-        (text.CO2, lambda cost: whole(cost.co2_kg)),
-    )
-    totals = [_row(label, [of(cost) for cost in costs], costs) for label, of in rows]
-    return html.Table([head, html.Tbody(elements), html.Tbody(totals, className="totals")], className="costs")
+    columns = [Column(currency), *(Column(cost.name, is_number=True) for cost in costs)]
+    elements = [_row(ELEMENT_LABELS[element], _of_element(element), costs) for element in shown(costs)]
+    totals = [_row(label, figure, costs) for label, figure in MEASURES]
+    return table(text.ALL_FIGURES, columns, elements, totals)
 
 
-def _row(label: str, cells: Sequence[str], costs: Sequence[EngineCost]) -> html.Tr:
-    """A line of the table; cells carry their engine's name for the phone."""
-    owners: list[dict[str, Any]] = [{"data-engine": cost.name} for cost in costs]
-    named = [html.Td(cell, **owner) for cell, owner in zip(cells, owners, strict=True)]
-    return html.Tr([html.Th(label, scope="row"), *named])
+def _row(label: str, figure: Figure, costs: Sequence[EngineCost]) -> Row:
+    """A line of the table."""
+    return [label, *(figure(cost) for cost in costs)]
+
+
+def _money(amount: float, behind: Behind) -> Cell:
+    """An amount that opens its rows."""
+    return Cell(whole(amount), amount, key(behind))
+
+
+def _of_element(element: Element) -> Figure:
+    """Present value of a cost element."""
+    return lambda cost: _money(cost.elements[element].present_value, Behind(cost.name, (element,)))
+
+
+def _an_hour(cost: EngineCost) -> Cell:
+    """Cost an hour; none at zero hours."""
+    return Cell("") if cost.cost_per_hour is None else Cell(cents(cost.cost_per_hour), cost.cost_per_hour)
+
+
+MEASURES: Sequence[tuple[str, Figure]] = (
+    (text.TOTAL, lambda cost: _money(cost.total.present_value, Behind(cost.name))),
+    (text.TOTAL_NOMINAL, lambda cost: _money(cost.total.nominal, Behind(cost.name, is_nominal=True))),
+    (text.A_YEAR, lambda cost: Cell(whole(cost.equivalent_annual_cost), cost.equivalent_annual_cost)),
+    (text.AN_HOUR, _an_hour),
+    (
+        text.PAID_BY_WARRANTY,
+        lambda cost: _money(cost.paid_by_warranty.present_value, Behind(cost.name, payer=Payer.WARRANTY)),
+    ),
+    (
+        text.FUEL_LITRES,
+        lambda cost: Cell(
+            whole(cost.fuel_litres) + (text.ESTIMATE if cost.fuel_is_estimated else ""), cost.fuel_litres
+        ),
+    ),
+    (text.CO2, lambda cost: Cell(whole(cost.co2_kg), cost.co2_kg)),
+)
+"""Totals and measures below the elements."""

@@ -6,7 +6,7 @@ from dash.development.base_component import Component
 from dashboard import answers, drawing, ids, text, trials
 from dashboard.browser import if_news
 from dashboard.figures import cheapest_over_hours, cost_by_element, cost_since_delivery
-from dashboard.figures.table_of_costs import table
+from dashboard.figures.table_of_costs import table_of_costs
 from dashboard.scenarios import looks_of, scenario_of, work_of
 from dashboard.theme import Picture
 from dashboard.work import Work
@@ -134,5 +134,5 @@ def _register_elements(app: Dash) -> None:
     def fill_table(stored: object, clicks: object) -> object:
         # Not there while it is closed: every part of a page makes every change of it slower.
         if isinstance(clicks, int) and clicks % 2 == 1:
-            return table(answers.comparison(work_of(stored)))
+            return table_of_costs(answers.comparison(work_of(stored)))
         return no_update if ctx.triggered_id == ids.WORK else []

@@ -172,7 +172,7 @@ def test_the_table_is_there_only_while_it_is_open(client: FlaskClient) -> None:
     opened = ask(client, ids.ELEMENTS_TABLE, {ids.WORK: STORED, ids.ELEMENTS_OPEN: 1})
     closed = ask(client, ids.ELEMENTS_TABLE, {ids.WORK: STORED, ids.ELEMENTS_OPEN: 2})
 
-    assert opened["response"][ids.ELEMENTS_TABLE]["children"]["type"] == "Table"
+    assert opened["response"][ids.ELEMENTS_TABLE]["children"]["type"] == "Div"
     assert closed["response"][ids.ELEMENTS_TABLE]["children"] == []
 
 

@@ -48,6 +48,20 @@ class TestSums:
 
     @QUICK
     @given(scenario=scenarios())
+    def test_the_owners_rows_of_a_year_are_what_that_year_comes_to(self, scenario: Scenario) -> None:
+        (cost,) = compare(scenario).engines
+        found: dict[tuple[Element, int], float] = defaultdict(float)
+        for row in ledger(cost):
+            if row.payer is Payer.OWNER:
+                found[row.element, row.year] += row.nominal
+
+        exact = IDENTITY * turnover(cost)
+        for element, booked in cost.ownership.elements.items():
+            for year, amount in enumerate(booked.nominal.tolist()):
+                assert found[element, year] == pytest.approx(amount, rel=0.0, abs=exact)
+
+    @QUICK
+    @given(scenario=scenarios())
     def test_the_warrantys_rows_are_what_it_paid(self, scenario: Scenario) -> None:
         (cost,) = compare(scenario).engines
         found, exact = sums(ledger(cost), Payer.WARRANTY), IDENTITY * turnover(cost)
