@@ -27,6 +27,9 @@ from model.measures import EngineCost
 MARK = "rows:"
 """How a key begins, so that a click finds it among a mark's other data."""
 
+NOTHING = 1e-9
+"""What the rounding of sums leaves where the other payer pays all. [money]"""
+
 PAYERS = {Payer.OWNER: later("You"), Payer.WARRANTY: later("The warranty")}
 """Who pays, for those who read it."""
 
@@ -106,7 +109,8 @@ def rows_behind(work: Work, behind: Behind) -> list[Row]:
         Empty where the engine is not compared.
     """
     cost = _cost(work, behind.engine)
-    return [] if cost is None else [row for row in ledger(cost) if _is_behind(row, behind)]
+    found = [] if cost is None else [row for row in ledger(cost) if _is_behind(row, behind)]
+    return [row for row in found if abs(row.nominal) > NOTHING]
 
 
 def _is_behind(row: Row, behind: Behind) -> bool:
@@ -153,12 +157,12 @@ def content(work: Work, behind: Behind) -> list[Component]:
     """
     rows, heading = rows_behind(work, behind), title(behind)
     currency = answers.comparison(work).scenario.currency
-    lines = [_line(row, behind.payer is None) for row in rows]
+    lines = [_line(row) for row in rows]
     head = html.Div(
         [html.H2(heading, id=ids.DRAWER_TITLE, className="finding"), _close()],
         className="drawer-head",
     )
-    shown: Component = table(heading, _columns(currency, behind.payer is None), lines, is_sorted=True)
+    shown: Component = table(heading, _columns(currency), lines, is_sorted=True)
     if not rows:
         shown = html.P(say("No rows: nothing is paid for this."), className="told")
     return [head, html.P(_sum_in_words(rows, behind, currency), className="sum"), shown]
@@ -179,9 +183,9 @@ def _sum_in_words(rows: Sequence[Row], behind: Behind, currency: str) -> str:
     return say("Sum: {present} in present value; {nominal} in money of the day", nominal=nominal, present=present)
 
 
-def _columns(currency: str, with_payer: bool) -> list[Column]:
+def _columns(currency: str) -> list[Column]:
     """Columns of the rows."""
-    columns = [
+    return [
         Column(say("Date")),
         Column(say("Meter, h"), is_number=True),
         Column(say("Cost element")),
@@ -191,14 +195,14 @@ def _columns(currency: str, with_payer: bool) -> list[Column]:
         Column(say("Unit price, {currency}", currency=currency), is_number=True),
         Column(say("Money of the day, {currency}", currency=currency), is_number=True),
         Column(say("Present value, {currency}", currency=currency), is_number=True),
+        Column(say("Who pays")),
     ]
-    return [*columns, Column(say("Who pays"))] if with_payer else columns
 
 
-def _line(row: Row, with_payer: bool) -> list[Cell]:
+def _line(row: Row) -> list[Cell]:
     """One row of the ledger."""
     day = Cell(str(row.date.year), row.date.isoformat()) if row.through_year is not None else None
-    cells = [
+    return [
         day or Cell(dated(row.date), row.date.isoformat()),
         Cell(wording.whole(row.meter_hours), row.meter_hours),
         Cell(say(wording.ELEMENT_LABELS[row.element])),
@@ -206,8 +210,8 @@ def _line(row: Row, with_payer: bool) -> list[Cell]:
         Cell(wording.plain(round(row.quantity, 3)), row.quantity),
         Cell(say(row.unit)),
         *(Cell(wording.cents(amount), amount) for amount in (row.unit_price, row.nominal, row.present_value)),
+        Cell(say(PAYERS[row.payer])),
     ]
-    return [*cells, Cell(say(PAYERS[row.payer]))] if with_payer else cells
 
 
 def room() -> html.Dialog:
