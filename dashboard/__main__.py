@@ -62,6 +62,7 @@ def serve(
 ) -> None:
     """What a two-stroke or four-stroke outboard costs over the years it is owned, in the browser."""
     from dashboard.app import build_app
+    from dashboard.security import LONGEST_REQUEST
 
     if scenario is not None:
         offer(scenario)
@@ -73,7 +74,7 @@ def serve(
 
     try:
         listening = waitress.create_server(
-            server, host=host, port=port, threads=THREADS, max_request_body_size=1_000_000, ident=None
+            server, host=host, port=port, threads=THREADS, max_request_body_size=LONGEST_REQUEST, ident=None
         )
     except OSError as error:
         say(f"Cannot listen on {host}, port {port}: {error.strerror or error}. Choose another with --port.")

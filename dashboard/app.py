@@ -5,7 +5,7 @@ from typing import Any, cast
 import dash_mantine_components as dmc
 from dash import Dash, html, set_props
 
-from dashboard import drawer, frame, ids, panel, security, sending, text
+from dashboard import drawer, frame, ids, opening, panel, security, sending, text
 from dashboard.pages import PAGES
 from dashboard.theme import MANTINE
 
@@ -63,6 +63,7 @@ def build_app(host: str = "127.0.0.1") -> Dash:
     frame.register(app)
     panel.register(app)
     drawer.register(app)
+    opening.register(app)
     for page in PAGES:
         page.register(app)
     security.secure(app, host)
@@ -77,8 +78,10 @@ def layout(app: Dash) -> dmc.MantineProvider:
         defaultColorScheme="auto",
         children=[
             *frame.stores(),
+            frame.said(),
             frame.bar(),
             drawer.room(),
+            opening.room(),
             html.Div([panel.room(), html.Main(results, id=ids.RESULTS, className="results")], className="frame"),
         ],
     )

@@ -1,12 +1,13 @@
 """What stands on every page: the bar on top, the answer, the names of the pages, the page in sight."""
 
+import json
 from typing import Any
 
 import dash_mantine_components as dmc
 from dash import Dash, Input, Output, State, dcc, html
 from dash.development.base_component import Component
 
-from dashboard import answers, drawing, ids, text, trials
+from dashboard import answers, drawing, ids, opening, text, trials
 from dashboard.browser import aria, if_news, run_there
 from dashboard.pages import PAGES, page_at
 from dashboard.scenarios import start, work_of
@@ -21,6 +22,7 @@ def bar() -> html.Header:
         className="bar",
         children=[
             html.Div([html.Div(id=ids.TITLE, className="scenario"), html.Div(id=ids.NOTE, className="note")]),
+            opening.buttons(),
             dmc.ColorSchemeToggle(
                 id=ids.SCHEME_SWITCH,
                 lightIcon=html.Span(text.DARK, className="scheme-word"),
@@ -87,9 +89,16 @@ def stores() -> list[dcc.Store]:
         dcc.Store(id=ids.SETTLED),
         dcc.Store(id=ids.VISIBLE),
         dcc.Store(id=ids.OPENED),
+        dcc.Store(id=ids.OPEN_ASKED),
         dcc.Store(id=ids.SCHEME),
         dcc.Store(id=ids.TEMPLATES, data=TEMPLATES),
     ]
+
+
+def said() -> html.Div:
+    """What the browser says by itself, where its own code finds it."""
+    words: dict[str, Any] = {"data-words": json.dumps(text.said_by_the_browser(), ensure_ascii=False)}
+    return html.Div(id=ids.SAID, hidden=True, **words)
 
 
 def second_line(work: Work) -> str:

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dash import Dash
 from flask import Flask, Response
 
-LONGEST_REQUEST = 1_000_000
-"""Largest body that is read. [byte]"""
+LONGEST_REQUEST = 3_000_000
+"""Largest body that is read: an opened file of a million bytes, as JSON writes it. [byte]"""
 
 EVERYWHERE = ("0.0.0.0", "::")
 """Addresses that stand for all of a machine's own."""

@@ -55,6 +55,18 @@ ONE_ENGINE_SINCE_DELIVERY = "What the engine has cost since delivery"
 MONEY_OF_THE_DAY = "in money of the day"
 
 
+def said_by_the_browser() -> dict[str, str]:
+    """What the pages say without asking the server, by the name under which `assets/` knows it."""
+    return {
+        "copied": say("Link copied"),
+        "onlyLibrary": say("A link carries a scenario of the library only: save the file and send that."),
+        "tooLong": say("These are more changes than a link can carry: save the file and send that."),
+        "copyThis": say("Copy this link"),
+        "tooLarge": say("This file is too large for a scenario file."),
+        "noText": say("This file is no text in UTF-8, so it is no scenario file."),
+    }
+
+
 def per_litre(currency: str) -> str:
     """Unit of a price of fuel."""
     return f"{currency} a litre"

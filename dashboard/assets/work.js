@@ -33,6 +33,68 @@
     }
   }
 
+  /* A link names a scenario of the library and carries the changes, each as the command line's --set takes it. */
+  function fromLink(search) {
+    const query = new URLSearchParams(search);
+    if (!query.get("scenario")) {
+      return null;
+    }
+    const work = { name: query.get("scenario"), changes: {}, engines: query.getAll("engine") };
+    for (const [path, value] of query) {
+      if (path !== "scenario" && path !== "engine") {
+        work.changes[path] = value;
+      }
+    }
+    return work;
+  }
+
+  function toLink(work) {
+    const query = new URLSearchParams([["scenario", work.name]]);
+    (work.engines || []).forEach((engine) => query.append("engine", engine));
+    Object.entries(work.changes || {}).forEach(([path, value]) => query.append(path, value));
+    return `${location.origin}${location.pathname}?${query}`;
+  }
+
+  const LONGEST_LINK = 8000; /* characters that servers and mail take */
+  const LARGEST_FILE = 1000000; /* bytes */
+
+  function words() {
+    return JSON.parse(document.getElementById("said").dataset.words);
+  }
+
+  function tell(text) {
+    set("open-told", { children: text });
+  }
+
+  async function openOwn(file) {
+    if (file.size > LARGEST_FILE) {
+      tell(words().tooLarge);
+      return;
+    }
+    try {
+      const text = new TextDecoder("utf-8", { fatal: true }).decode(await file.arrayBuffer());
+      set("open-asked", { data: { name: file.name.slice(-120), text: text || " ", asked: performance.now() } });
+    } catch (error) {
+      tell(words().noText);
+    }
+  }
+
+  document.addEventListener("click", (event) => {
+    const at = (what) => event.target.closest && event.target.closest(what);
+    const shows = at("[data-shows]");
+    const named = at("[data-open-name]");
+    if (shows) {
+      tell("");
+      document.getElementById(shows.dataset.shows).showModal();
+    } else if (named) {
+      set("open-asked", { data: { name: named.dataset.openName, asked: performance.now() } });
+    } else if (at("#open-own")) {
+      const input = Object.assign(document.createElement("input"), { type: "file", accept: ".toml" });
+      input.addEventListener("change", () => input.files[0] && openOwn(input.files[0]));
+      input.click();
+    }
+  });
+
   function pathShown() {
     const links = Array.from(document.querySelectorAll("[data-page]"));
     const here = links.find((link) => link.pathname === location.pathname);
@@ -78,8 +140,17 @@
     work: {
       start: function (start) {
         const kept = read();
-        const work = kept.work && kept.work.name ? kept.work : start;
+        let work = kept.work && kept.work.name ? kept.work : start;
         steps = kept.steps || [];
+        const linked = fromLink(location.search);
+        if (linked) {
+          if (kept.work && !same(linked, kept.work)) {
+            remember(kept.work, linked);
+          }
+          work = linked;
+          kept.drafts = {};
+          history.replaceState(history.state, "", location.pathname); /* what is changed from here on is kept */
+        }
         const scheme = document.documentElement.dataset.mantineColorScheme === "dark" ? "dark" : "light";
         return [work, kept.drafts || {}, 1, show(pathShown()), scheme];
       },
@@ -113,6 +184,29 @@
         const origin = Object.assign({}, work, { changes: {}, engines: [] });
         lastChange = -ONE_GESTURE;
         return [origin, {}, performance.now()];
+      },
+    },
+    opening: {
+      opened: function () {
+        const dialog = document.getElementById("opening");
+        if (dialog && dialog.open) {
+          dialog.close();
+        }
+      },
+      link: async function (clicks, work) {
+        if (work.text) {
+          return words().onlyLibrary;
+        }
+        const link = toLink(work);
+        if (link.length > LONGEST_LINK) {
+          return words().tooLong;
+        }
+        try {
+          await navigator.clipboard.writeText(link);
+        } catch (error) {
+          window.prompt(words().copyThis, link); /* a page that is not served in secret may not write there */
+        }
+        return words().copied;
       },
     },
     pages: {

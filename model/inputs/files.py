@@ -197,6 +197,22 @@ def written_aside(path: Path | str) -> Iterator[Path]:
         raise
 
 
+def as_toml(document: Mapping[str, Any]) -> str:
+    """
+    A document as TOML text.
+
+    Parameters
+    ----------
+    document : mapping
+        Plain data or a tomlkit document, whose comments stay; keys with None are left out.
+
+    Returns
+    -------
+    str
+    """
+    return tomlkit.dumps(_without_none(document))
+
+
 def write_toml(document: Mapping[str, Any], path: Path | str) -> None:
     """
     Write a TOML file.
@@ -213,7 +229,7 @@ def write_toml(document: Mapping[str, Any], path: Path | str) -> None:
     OSError
         If it cannot be written.
     """
-    text = tomlkit.dumps(_without_none(document))
+    text = as_toml(document)
     with written_aside(path) as aside:
         aside.write_text(text, encoding="utf-8", newline="\n")
 

@@ -26,6 +26,19 @@ SPEED_OVER = 1.05
 """A read-out may reach this far above the last fuel point and is clipped to it; instruments overshoot. [-]"""
 
 
+class Source(Table):
+    """Where a number comes from."""
+
+    title: str
+    """What was read."""
+    year: int | None = None
+    """Year of it, or the year in which it was read."""
+    place: str = ""
+    """Where in it the number stands."""
+    address: str = ""
+    """Where it is found."""
+
+
 class Scenario(Table):
     """Everything one comparison needs."""
 
@@ -59,6 +72,8 @@ class Scenario(Table):
     """Ranges that curves and searches run over."""
     engines: Annotated[tuple[Engine, ...], Field(min_length=1, max_length=12)]
     """The engines to compare."""
+    sources: dict[str, Source] = Field(default_factory=dict)
+    """Where its numbers come from, in a file that travels without a sources.toml."""
 
     def rules(self) -> Iterable[Rule]:
         """Rules between the owner and the engines."""

@@ -95,12 +95,15 @@ def source_problems(merged: Merged) -> list[Problem]:
         Among them those of the `sources.toml` files themselves.
     """
     problems: list[Problem] = []
+    own = merged.document.get("sources")
+    stated = set(own) if isinstance(own, dict) else set()
     known: dict[Path, set[str] | None] = {}
 
     def keys_for(folder: Path) -> set[str] | None:
         if folder not in known:
             try:
-                known[folder] = _keys_near(folder)
+                entries = entries_near(folder)
+                known[folder] = None if entries is None else set(entries)
             except InputError as error:
                 problems.extend(error.problems)
                 known[folder] = set()
@@ -113,7 +116,7 @@ def source_problems(merged: Merged) -> list[Problem]:
         origin = merged.origin((*steps, "source"))
         folders = [Path(merged.label).parent] + ([origin.file.parent] if origin and origin.file else [])
         sets = [keys_for(folder) for folder in folders]
-        allowed = {key for keys in sets if keys for key in keys}
+        allowed = stated.union(*(keys for keys in sets if keys))
         if isinstance(source, str) and source in allowed:
             continue
         if len(problems) >= MOST_TOLD:
@@ -130,13 +133,29 @@ def source_problems(merged: Merged) -> list[Problem]:
     return problems
 
 
-def _keys_near(folder: Path) -> set[str] | None:
-    """Keys of the nearest `sources.toml`, None where there is none."""
+def entries_near(folder: Path) -> dict[str, dict[str, Any]] | None:
+    """
+    The nearest `sources.toml`, beside the files of a folder or up to two folders above.
+
+    Parameters
+    ----------
+    folder : Path
+
+    Returns
+    -------
+    dict of str to dict, or None
+        Title, year, place and address by key; None where there is no such file.
+
+    Raises
+    ------
+    InputError
+        If it cannot be read.
+    """
     home = folder.resolve()
     for place in [home, *home.parents[:2]]:
         if (place / FILE).is_file():
             content = parse_toml(_as_given(folder, home, place) / FILE)
-            return {key for key, entry in content.items() if isinstance(entry, dict)}
+            return {key: entry for key, entry in content.items() if isinstance(entry, dict)}
     return None
 
 

@@ -82,7 +82,7 @@ class TrialRun:
 
 def scenario_hash(scenario: Scenario) -> str:
     """SHA-256 of a checked scenario without title, note and sources: the same figures, the same hash."""
-    content = _without(scenario.model_dump(mode="json"), {"title", "note", "source"})
+    content = _without(scenario.model_dump(mode="json"), {"title", "note", "source", "sources"})
     canonical = json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
     return hashlib.sha256(canonical.encode()).hexdigest()
 
