@@ -7,7 +7,6 @@ the last item of its `customdata`, once `drawing.register` knows the picture.
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
 from dash import Dash, Input, Output, State, html
@@ -48,8 +47,8 @@ class Behind:
     """Who pays; None for both."""
     is_nominal: bool = False
     """Whether the figure is in money of the day rather than in present value."""
-    day: date | None = None
-    """The one day of a visit."""
+    visit: int | None = None
+    """Number of the one visit (from 0) at which it is paid."""
 
 
 def key(behind: Behind) -> str:
@@ -59,8 +58,7 @@ def key(behind: Behind) -> str:
     >>> key(Behind("Four", (Element.FUEL,), (0, 2)))
     'rows:["Four", ["fuel"], [0, 2], "owner", false, null]'
     """
-    day = behind.day.isoformat() if behind.day else None
-    parts = [behind.engine, behind.elements, behind.years, behind.payer, behind.is_nominal, day]
+    parts = [behind.engine, behind.elements, behind.years, behind.payer, behind.is_nominal, behind.visit]
     return MARK + json.dumps(parts, ensure_ascii=False)
 
 
@@ -81,14 +79,14 @@ def behind_of(text: object) -> Behind | None:
     if not isinstance(text, str) or not text.startswith(MARK) or len(text) > 1000:
         return None
     try:
-        engine, elements, years, payer, is_nominal, day = json.loads(text[len(MARK) :])
+        engine, elements, years, payer, is_nominal, visit = json.loads(text[len(MARK) :])
         return Behind(
             str(engine),
             tuple(Element(element) for element in elements),
             None if years is None else (int(years[0]), int(years[1])),
             None if payer is None else Payer(payer),
             is_nominal is True,
-            None if day is None else date.fromisoformat(day),
+            None if visit is None else int(visit),
         )
     except (ValueError, TypeError, KeyError, IndexError, RecursionError):
         return None
@@ -119,7 +117,7 @@ def _is_behind(row: Row, behind: Behind) -> bool:
         (not behind.elements or row.element in behind.elements)
         and (behind.years is None or behind.years[0] <= row.year < behind.years[1])
         and behind.payer in (None, row.payer)
-        and (behind.day is None or (behind.day == row.date and row.through_year is None))
+        and behind.visit in (None, row.visit)
     )
 
 
@@ -132,8 +130,8 @@ def title(behind: Behind) -> str:
     """What was opened, in words."""
     labels = ", ".join(say(wording.ELEMENT_LABELS[element]) for element in behind.elements) or say("All costs")
     words = say("{what} of {engine}", what=labels, engine=behind.engine)
-    if behind.day is not None:
-        return say("{what}, {day}", what=words, day=dated(behind.day))
+    if behind.visit is not None:
+        return say("{what}, visit {number}", what=words, number=behind.visit + 1)
     if behind.years is None:
         return words
     first, end = behind.years

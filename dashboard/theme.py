@@ -56,6 +56,22 @@ ELEMENT_PAINTS = {
 }
 """Capital in greys, fuel bluish green, oil yellow, service in two tints of reddish purple, the rest in patterns."""
 
+
+OUTLINE = {"color": "rgba(60,66,74,0.55)", "width": 0.75}
+"""Around every part of a bar."""
+
+FIXED_LEGEND = {"itemclick": False, "itemdoubleclick": False}
+"""A legend that hides nothing when it is touched."""
+
+
+def marker_of(paint: Paint) -> dict[str, Any]:
+    """Fill, hatching and outline of a part of a bar, in Plotly's words."""
+    if not paint.pattern:
+        return {"color": paint.colour, "line": OUTLINE}
+    hatching = {"shape": paint.pattern, "bgcolor": paint.colour, "fgcolor": "#857D72", "size": 8, "solidity": 0.14}
+    return {"color": paint.colour, "line": OUTLINE, "pattern": hatching}
+
+
 FONT = "system-ui, -apple-system, 'Segoe UI', Roboto, 'Noto Sans', 'Liberation Sans', sans-serif"
 """The system's own typeface."""
 
@@ -188,3 +204,14 @@ def looks(engines: Sequence[Engine]) -> dict[str, Look]:
         colour = TECHNOLOGY_COLOURS[engine.technology]
         found[engine.name] = Look(colour, DASHES[place % len(DASHES)], MARKERS[place % len(MARKERS)])
     return found
+
+
+def tint(colour: str, strength: float) -> str:
+    """
+    A colour thinned with white, the same on light and dark paper.
+
+    >>> tint("#0072B2", 0.5)
+    '#80B8D8'
+    """
+    parts = (int(colour[place : place + 2], 16) for place in (1, 3, 5))
+    return "#" + "".join(f"{round(255 - strength * (255 - part)):02X}" for part in parts)

@@ -51,6 +51,8 @@ class Row:
     """Ownership year (from 0) that it is counted in."""
     through_year: int | None = None
     """Ownership year (from 0) that it flows through; None for a dated event."""
+    visit: int | None = None
+    """Number of the visit (from 0) at which it is paid; None for what is paid at none."""
 
 
 @dataclass(frozen=True)
@@ -78,36 +80,38 @@ class _Rows:
         item: str,
         t: float,
         amount: tuple[float, str, float],
-        payer: Payer = Payer.OWNER,
+        visit: int | None = None,
     ) -> Row:
         """A row from its own time, and quantity, unit and nominal unit price; loan payments are never moved."""
         last = self.case.scenario.ownership.begun_years
         if element is Element.FINANCE:
-            return self._made(element, item, (t, min(int(t - 1e-9), last - 1), None), amount, payer)
-        return self._made(element, item, (self.booked(t), booking.year_of(t, last), None), amount, payer)
+            return self._made(element, item, (t, min(int(t - 1e-9), last - 1), None, visit), amount, Payer.OWNER)
+        when = (self.booked(t), booking.year_of(t, last), None, visit)
+        return self._made(element, item, when, amount, Payer.OWNER)
 
     def _made(
         self,
         element: Element,
         item: str,
-        when: tuple[float, int, int | None],
+        when: tuple[float, int, int | None, int | None],
         amount: tuple[float, str, float],
         payer: Payer,
     ) -> Row:
-        """A row from its booking time, the year it is counted in, and the one it flows through, if it does."""
-        t, year, through = when
+        """A row from its booking time, the year it is counted in, the one it flows through, and its visit, if any."""
+        t, year, through, visit = when
         quantity, unit, unit_price = amount
         nominal = quantity * unit_price
         day, meter, discount = self.moment(t)
         present = nominal * discount
-        return Row(t, day, meter, element, item, quantity, unit, unit_price, nominal, present, payer, year, through)
+        paid = (quantity, unit, unit_price, nominal, present, payer)
+        return Row(t, day, meter, element, item, *paid, year, through, visit)
 
     def flow(
         self, element: Element, item: str, year: int, amount: tuple[float, str, float], payer: Payer = Payer.OWNER
     ) -> Row:
         """A row that flows through a year."""
         t = float(self.case.rules.flow_times[year])
-        return self._made(element, item, (t, year, year), amount, payer)
+        return self._made(element, item, (t, year, year, None), amount, payer)
 
     def booked(self, t: float) -> float:
         """When an event at t is booked. [year]"""
@@ -181,17 +185,17 @@ def _running_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
             yield rows.flow(Element.SERVICE_PARTS, "Oil top-up", year, (topped, "L", price))
 
 
-def _task_rows(rows: _Rows, cost: TaskCost, t: float) -> Iterator[Row]:
-    """Parts and labour of one task done once."""
+def _task_rows(rows: _Rows, cost: TaskCost, t: float, visit: int | None = None) -> Iterator[Row]:
+    """Parts and labour of one task done once, at a visit or without one."""
     case, growth = rows.case, rows.case.rules.growth
     name, count, booked = cost.task.name, rows.case.count, rows.booked(t)
     for part, quantity, unit, price in cost.parts:
         paid = rows.grown(price, growth.parts, booked)
-        yield rows.row(Element.SERVICE_PARTS, f"{name}: {part}", t, (count * quantity, unit, paid))
+        yield rows.row(Element.SERVICE_PARTS, f"{name}: {part}", t, (count * quantity, unit, paid), visit)
     labour_rate = rows.grown(case.labour_rate, growth.labour, booked)
-    yield rows.row(Element.SERVICE_LABOUR, name, t, (count * cost.labour_hours, "h", labour_rate))
+    yield rows.row(Element.SERVICE_LABOUR, name, t, (count * cost.labour_hours, "h", labour_rate), visit)
     menu_price = rows.grown(cost.menu_price, growth.labour, booked)
-    yield rows.row(Element.SERVICE_LABOUR, f"{name}: menu price", t, (float(count), "engine", menu_price))
+    yield rows.row(Element.SERVICE_LABOUR, f"{name}: menu price", t, (float(count), "engine", menu_price), visit)
 
 
 def _visit_rows(rows: _Rows) -> Iterator[Row]:
@@ -201,19 +205,19 @@ def _visit_rows(rows: _Rows) -> Iterator[Row]:
         return
     growth, own = case.rules.growth, case.scenario.servicing is Servicing.OWN
     visits = visits_of(rows.hours, case.years, case.scenario.ownership.service_at_handover, case.walk)
-    for months, tasks in zip(visits.months.tolist(), visits.tasks.tolist(), strict=True):
+    for visit, (months, tasks) in enumerate(zip(visits.months.tolist(), visits.tasks.tolist(), strict=True)):
         t = months / MONTHS_IN_A_YEAR
         booked = rows.booked(t)
         for index, cost in enumerate(case.task_costs):
             if tasks >> index & 1:
-                yield from _task_rows(rows, cost, t)
+                yield from _task_rows(rows, cost, t, visit)
         if not own:
             labour_rate = rows.grown(case.labour_rate, growth.labour, booked)
-            yield rows.row(Element.SERVICE_LABOUR, "Visit", t, (case.visit_labour_hours, "h", labour_rate))
+            yield rows.row(Element.SERVICE_LABOUR, "Visit", t, (case.visit_labour_hours, "h", labour_rate), visit)
             price = rows.grown(case.plan.visit_price, growth.labour, booked)
-            yield rows.row(Element.SERVICE_LABOUR, "Visit charge", t, (1.0, "visit", price))
+            yield rows.row(Element.SERVICE_LABOUR, "Visit charge", t, (1.0, "visit", price), visit)
         day_cost = rows.grown(case.day_cost, growth.downtime, booked)
-        yield rows.row(Element.DOWNTIME, "Days at the workshop", t, (case.visit_days, "day", day_cost))
+        yield rows.row(Element.DOWNTIME, "Days at the workshop", t, (case.visit_days, "day", day_cost), visit)
 
 
 def _dated_task_rows(rows: _Rows) -> Iterator[Row]:

@@ -1,5 +1,6 @@
 """Every sentence and number format the model writes."""
 
+import math
 from collections.abc import Sequence
 
 from model.inputs.terms import Element
@@ -62,6 +63,24 @@ def cents(amount: float) -> str:
     '1,234.50'
     """
     return written(f"{amount + 0.0:,.2f}")
+
+
+def about(amount: float, spread: float) -> str:
+    """
+    An amount as a whole number with as many digits as its spread supports: two of the spread's own.
+
+    Parameters
+    ----------
+    amount : float
+        [money]
+    spread : float
+        Width of the interval that holds most of what the amount may be. [money]
+
+    >>> about(3412.87, 2150.0), about(3412.87, 90.0), about(-38.0, 21000.0)
+    ('3,400', '3,413', '0')
+    """
+    unit = 10.0 ** max(math.floor(math.log10(spread)) - 1, 0) if spread > 0.0 else 1.0
+    return whole(unit * round(amount / unit))
 
 
 def plain(number: float) -> str:

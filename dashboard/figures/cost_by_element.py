@@ -9,7 +9,7 @@ from dash.development.base_component import Component
 from dashboard import text
 from dashboard.browser import aria
 from dashboard.drawer import Behind, key
-from dashboard.theme import ELEMENT_PAINTS, Look, Picture
+from dashboard.theme import ELEMENT_PAINTS, Look, Picture, marker_of
 from model.inputs.terms import Element
 from model.measures import Comparison, EngineCost
 from model.wording import ELEMENT_LABELS, whole
@@ -114,18 +114,9 @@ def _bars(costs: Sequence[EngineCost], element: Element, labelled_from: float) -
         "insidetextanchor": "middle",
         "textangle": 0,
         "insidetextfont": {"color": paint.ink, "size": 13},
-        "marker": _marker(paint.colour, paint.pattern),
+        "marker": marker_of(paint),
         "hovertemplate": f"%{{customdata[0]}}<br>{label}: %{{customdata[1]}}<extra></extra>",
     }
-
-
-def _marker(colour: str, pattern: str) -> dict[str, Any]:
-    """Fill and outline of a part."""
-    outline = {"color": "rgba(60,66,74,0.55)", "width": 0.75}
-    if not pattern:
-        return {"color": colour, "line": outline}
-    hatching = {"shape": pattern, "bgcolor": colour, "fgcolor": "#857D72", "size": 8, "solidity": 0.14}
-    return {"color": colour, "line": outline, "pattern": hatching}
 
 
 def _totals(comparison: Comparison, looks: Mapping[str, Look]) -> dict[str, Any]:

@@ -73,6 +73,18 @@ class TestSums:
         assert all(part == Sum(0.0, 0.0) for element, part in found.items() if element is not Element.REPAIRS)
 
 
+    @QUICK
+    @given(scenario=scenarios())
+    def test_the_rows_of_a_year_are_the_elements_of_that_year(self, scenario: Scenario) -> None:
+        (cost,) = compare(scenario).engines
+        exact = IDENTITY * turnover(cost)
+
+        for element, booked in cost.ownership.elements.items():
+            for year, nominal in enumerate(booked.nominal.tolist()):
+                rows = [row for row in ledger(cost) if (row.element, row.year, row.payer) == (element, year, "owner")]
+                assert sum(row.nominal for row in rows) == pytest.approx(nominal, rel=0.0, abs=exact)
+
+
 class TestRows:
     @QUICK
     @given(scenario=scenarios())
