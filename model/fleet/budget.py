@@ -57,6 +57,23 @@ class Budget:
         return np.asarray(sum(self.by_part.values(), np.zeros((len(ELEMENTS), self.totals.shape[-1]))))
 
     @property
+    def by_site(self) -> dict[str, Amounts]:
+        """Expected, by site in order of the names, each of shape (year,). [money]"""
+        return self._summed_by(0)
+
+    @property
+    def by_technology(self) -> dict[str, Amounts]:
+        """Expected, by technology in order of the names, each of shape (year,). [money]"""
+        return self._summed_by(1)
+
+    def _summed_by(self, place: int) -> dict[str, Amounts]:
+        """The expected budget by one half of its parts' names."""
+        found: dict[str, Amounts] = {}
+        for part, cash in sorted(self.by_part.items()):
+            found[part[place]] = found.get(part[place], 0.0) + cash.sum(axis=0)
+        return found
+
+    @property
     def expected(self) -> Amounts:
         """Expected, shape (year,). [money]"""
         return np.asarray(self.by_element.sum(axis=0))

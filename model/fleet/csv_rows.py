@@ -1,9 +1,10 @@
 """Rows of a CSV with many lines: every bad cell told by row and column, all at once."""
 
 import csv
+import difflib
 import io
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -141,6 +142,28 @@ class Row:
             self.tell(column, found.isoformat(), f"a date from 1950-01-01 to {latest[0].isoformat()}, {latest[1]}")
             return None
         return found
+
+
+def unit_of_the_register(name: str, names: Collection[str]) -> str:
+    """
+    What is allowed where a log names a unit that no register has: the nearest one, but not all of hundreds.
+
+    Parameters
+    ----------
+    name : str
+        What was found.
+    names : collection of str
+        Units of the register.
+
+    Returns
+    -------
+    str
+
+    >>> unit_of_the_register("Boat 01", ["Boat 1", "Boat 2"])
+    'Boat 1? a unit of the register'
+    """
+    near = difflib.get_close_matches(name, names, n=1, cutoff=0.6)
+    return (f"{near[0]}? " if near else "") + "a unit of the register"
 
 
 def rows_of(path: Path, columns: Columns, problems: list[Problem]) -> Iterator[Row]:

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import numpy as np
 
-from model.fleet.csv_rows import Columns, Limits, rows_of
-from model.inputs.problems import Problem
+from model.fleet.csv_rows import Columns, Limits, rows_of, unit_of_the_register
+from model.inputs.problems import Problem, shown
 
 COLUMNS = Columns(("unit", "date", "reading"))
 """Columns of an hour-meter log."""
@@ -91,6 +91,32 @@ def read_hour_log(path: Path, as_of: date, problems: list[Problem]) -> dict[str,
         else:
             known[day] = Reading(day, hours, row.number)
     return {unit: [by_day[day] for day in sorted(by_day)] for unit, by_day in found.items()}
+
+
+def unknown_units(logs: dict[str, list[Reading]], file: str, names: Sequence[str]) -> list[Problem]:
+    """
+    Units of a log that no register has: most are typing errors.
+
+    Parameters
+    ----------
+    logs : dict of str to list of Reading
+        From `read_hour_log`.
+    file : str
+        The log's name, for messages.
+    names : sequence of str
+        Units of the register.
+
+    Returns
+    -------
+    list of Problem
+        One for each such unit, at its first row.
+    """
+    known = set(names)
+    return [
+        Problem(file, f"row {min(one.row for one in readings)}, unit", shown(unit), unit_of_the_register(unit, known))
+        for unit, readings in logs.items()
+        if unit not in known
+    ]
 
 
 def fit_hours(

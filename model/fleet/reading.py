@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from model.fleet.fleet_file import FleetFile, FleetTerms
-from model.fleet.hour_log import HoursFit, fit_hours, read_hour_log
+from model.fleet.hour_log import HoursFit, Reading, fit_hours, read_hour_log, unknown_units
 from model.fleet.register import Unit, read_register
 from model.fleet.repair_log import ModeFit, fit_modes, read_repair_log
 from model.inputs.files import parse_toml
@@ -106,11 +106,13 @@ def _with_register(path: Path, file: FleetFile) -> Fleet:
     """Read the register and the logs that a sound fleet file names."""
     problems, terms = list[Problem](), file.fleet
     fits, told = dict[str, HoursFit](), tuple[str, ...]()
+    readings, log = dict[str, list[Reading]](), path.parent / (terms.hour_log or "")
     if terms.hour_log is not None:
-        log = path.parent / terms.hour_log
         readings = read_hour_log(log, terms.as_of, problems)
         fits, told = fit_hours(readings, str(log), problems)
     units = read_register(path.parent / terms.register_file, file, fits, problems)
+    if not problems:
+        problems += unknown_units(readings, str(log), [unit.name for unit in units])
     modes: tuple[ModeFit, ...] = ()
     if terms.repair_log is not None and not problems:
         repaired = read_repair_log(path.parent / terms.repair_log, file, units, problems)

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from model.fleet.csv_rows import Columns, Limits, rows_of
+from model.elements.repairs import failures_by, mode_table
+from model.fleet.csv_rows import Columns, Limits, rows_of, unit_of_the_register
 from model.fleet.days import years_between
 from model.fleet.fleet_file import FleetFile
-from model.fleet.power_law import PowerLaw, fit_power_law, observed
+from model.fleet.power_law import PowerLaw, fit_power_law, mean_cumulative_repairs, observed
 from model.fleet.register import METER, Unit
 from model.inputs.engine import FailureMode
 from model.inputs.problems import Problem, shown
@@ -53,6 +54,10 @@ class ModeFit:
     """Repairs in the log."""
     mean_cost: float | None
     """Mean of the costs that the log states. [money]"""
+    expected: float = 0.0
+    """Repairs that the engine's file expects of the same engines over the same time. [-]"""
+    seen: tuple[tuple[float, float], ...] = ()
+    """Mean cumulative repairs of an engine just after each repair. [h or year by clock, -]"""
 
 
 def read_repair_log(path: Path, file: FleetFile, units: Sequence[Unit], problems: list[Problem]) -> list[Repaired]:
@@ -83,7 +88,7 @@ def read_repair_log(path: Path, file: FleetFile, units: Sequence[Unit], problems
         day = row.day("date", (file.fleet.as_of, "fleet.as_of"))
         meter = row.needed_number("meter_hours", METER)
         if name and name not in known:
-            row.tell("unit", shown(name), nearest(name, list(known)[:200]))
+            row.tell("unit", shown(name), unit_of_the_register(name, known))
         elif name and mode and mode not in modes[known[name].engine]:
             row.tell("mode", shown(mode), nearest(mode, modes[known[name].engine]))
         elif name and meter is not None and meter > known[name].meter_hours + 1e-6:
@@ -117,9 +122,22 @@ def fit_modes(file: FleetFile, units: Sequence[Unit], log: Sequence[Repaired]) -
             repaired = [one for one in log if one.unit in with_it and one.mode == mode.name]
             costs = [one.cost for one in repaired if one.cost is not None]
             mean = sum(costs) / len(costs) if costs else None
-            fit = _fit(file, with_it, mode, repaired)
-            found.append(ModeFit(engine.name, mode.name, mode.clock, fit, len(repaired), mean))
+            fit, (expected, seen) = _fit(file, with_it, mode, repaired), _seen(file, with_it, mode, repaired)
+            found.append(ModeFit(engine.name, mode.name, mode.clock, fit, len(repaired), mean, expected, seen))
     return tuple(found)
+
+
+def _seen(
+    file: FleetFile, units: Mapping[str, Unit], mode: FailureMode, repaired: Sequence[Repaired]
+) -> tuple[float, tuple[tuple[float, float], ...]]:
+    """Repairs that the file expects while the units were watched, and mean cumulative repairs of an engine."""
+    table, spans = mode_table([mode], (0.0, 0.0), None), list[tuple[float, float]]()
+    for unit in units.values():
+        spans += [_watched(file, unit, mode.clock)] * unit.count
+    expected = sum(failures_by(0, end, table) - failures_by(0, begin, table) for begin, end in spans)
+    ages = [_age(file, units[one.unit], one, mode.clock) for one in repaired]
+    found = mean_cumulative_repairs(ages, [begin for begin, _ in spans], [end for _, end in spans])
+    return float(expected), tuple(zip(*(values.tolist() for values in found), strict=True))
 
 
 def _fit(

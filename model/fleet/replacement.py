@@ -19,6 +19,8 @@ class Due:
     """Of the unit in the group."""
     year: int
     """Budget year, from 0. [year]"""
+    gone: str
+    """The engine that goes."""
     engine: str
     """What is bought."""
     reason: str
@@ -90,7 +92,9 @@ def _due_in(policy: PolicyTerms, costs: GroupCosts, now: Sequence[Stay], year: i
         reason = why_due(policy, costs, place, stay, year)
         if reason is not None:
             engine = replaced_with(policy, costs, place, stay, year)
-            yield Due(place, year, engine, reason, capital_of(costs.cases, costs.units[place], engine, year))
+            yield Due(
+                place, year, stay.engine, engine, reason, capital_of(costs.cases, costs.units[place], engine, year)
+            )
 
 
 def _urgency(policy: PolicyTerms, costs: GroupCosts, stay: Stay, one: tuple[Due, int]) -> tuple[int, float, int]:
@@ -99,6 +103,56 @@ def _urgency(policy: PolicyTerms, costs: GroupCosts, stay: Stay, one: tuple[Due,
     if policy.best_plan:
         return 0, -cost_of_waiting(costs, due.place, stay, due.year), due.place
     return since, -costs.age(due.place, stay, due.year), due.place
+
+
+@dataclass(frozen=True)
+class Wait:
+    """A unit whose replacement a yearly limit puts off."""
+
+    first: Due
+    """When it was due."""
+    until: int | None
+    """Budget year in which it is replaced; None where that is not within the horizon. [year]"""
+
+
+def waits(plan: FleetPlan) -> tuple[Wait, ...]:
+    """
+    What a plan puts off, each replacement once, from the year in which it was first due.
+
+    Parameters
+    ----------
+    plan : FleetPlan
+
+    Returns
+    -------
+    tuple of Wait
+        By year, then in the order of the register.
+    """
+    bought: dict[int, list[int]] = {}
+    for one in plan.bought:
+        bought.setdefault(one.place, []).append(one.year)
+    found: dict[tuple[int, int | None], Due] = {}
+    for one in plan.put_off:
+        until = min((year for year in bought.get(one.place, []) if year > one.year), default=None)
+        found.setdefault((one.place, until), one)
+    made = [Wait(first, until) for (_, until), first in found.items()]
+    return tuple(sorted(made, key=lambda wait: (wait.first.year, wait.first.place)))
+
+
+def never_bought(costs: GroupCosts) -> tuple[int, ...]:
+    """Units that a yearly limit never lets have a new engine: places of those with no candidate within it."""
+    limit = costs.file.fleet.yearly_limit
+    if limit is None:
+        return ()
+    return tuple(
+        place
+        for place, unit in enumerate(costs.units)
+        if all(
+            capital_of(costs.cases, unit, engine, year) > limit
+            for engine in costs.candidates(place)
+            for year in range(costs.horizon)
+        )
+    )
 
 
 def cost_of_plan(costs: GroupCosts, plan: FleetPlan) -> float:

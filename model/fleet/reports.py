@@ -13,7 +13,7 @@ from model.fleet.economic_life import BestMeter, EconomicLife
 from model.fleet.planned_renewal import PlannedRenewal
 from model.fleet.policy_costs import PolicyCost
 from model.fleet.reading import Fleet
-from model.fleet.replacement import Due
+from model.fleet.replacement import Due, FleetPlan, waits
 
 Rows = list[dict[str, Any]]
 
@@ -32,6 +32,7 @@ def budget_report(fleet: Fleet, budget: Budget, bought: Iterable[Due]) -> dict[s
     """
     elements, quantiles = budget.by_element, {share: budget.quantile(share) for share in SHARES}
     names = _names_by_year(fleet, bought)
+    sites, technologies = budget.by_site, budget.by_technology
     return {
         "years": [
             {
@@ -39,6 +40,8 @@ def budget_report(fleet: Fleet, budget: Budget, bought: Iterable[Due]) -> dict[s
                 "expected": float(budget.expected[year]),
                 "quantiles": {f"{share:g}": float(quantiles[share][year]) for share in SHARES},
                 "elements": {element.value: float(elements[row, year]) for row, element in enumerate(ELEMENTS)},
+                "sites": {name: float(cash[year]) for name, cash in sites.items()},
+                "technologies": {name: float(cash[year]) for name, cash in technologies.items()},
                 "replacements": names.get(year, []),
             }
             for year in range(fleet.terms.horizon)
@@ -103,12 +106,25 @@ def due_rows(fleet: Fleet, due: Iterable[Due]) -> Rows:
             "year": year_of(fleet, one.year),
             "unit": fleet.units[one.place].name,
             "site": fleet.units[one.place].site,
-            "engine": fleet.units[one.place].engine,
+            "engine": one.gone,
             "bought": one.engine,
             "reason": one.reason,
             "capital": one.capital,
         }
         for one in sorted(due, key=lambda one: (one.year, one.place))
+    ]
+
+
+PUT_OFF_COLUMNS = (*DUE_COLUMNS, "until")
+"""Columns of a list of replacements that the yearly limit puts off."""
+
+
+def put_off_rows(fleet: Fleet, plan: FleetPlan) -> Rows:
+    """Replacements put off, from the year in which they were due; until when is empty beyond the horizon."""
+    return [
+        row | {"until": None if wait.until is None else year_of(fleet, wait.until)}
+        for wait in waits(plan)
+        for row in due_rows(fleet, [wait.first])
     ]
 
 
@@ -124,7 +140,7 @@ def policy_rows(costs: Sequence[PolicyCost]) -> Rows:
             "present_value": one.cost,
             "saves": costs[0].cost - one.cost,
             "replacements": len(one.plan.bought),
-            "put_off": len({(due.place, due.engine) for due in one.plan.put_off}),
+            "put_off": len(waits(one.plan)),
             "limit_costs": one.cost - one.cost_without_limit,
         }
         for one in costs
@@ -139,14 +155,14 @@ def plan_report(fleet: Fleet, costs: Sequence[PolicyCost]) -> dict[str, Any]:
             {
                 "policy": one.plan.policy.in_words,
                 "replacements": due_rows(fleet, one.plan.bought),
-                "put_off": due_rows(fleet, one.plan.put_off),
+                "put_off": put_off_rows(fleet, one.plan),
             }
             for one in costs
         ],
     }
 
 
-PLAN_COLUMNS = ("policy", *DUE_COLUMNS, "put_off")
+PLAN_COLUMNS = ("policy", *PUT_OFF_COLUMNS, "put_off")
 """Columns of the plans of all policies."""
 
 
@@ -155,8 +171,8 @@ def plan_rows(fleet: Fleet, costs: Sequence[PolicyCost]) -> Rows:
     return [
         {"policy": one.plan.policy.in_words, **row, "put_off": is_put_off}
         for one in costs
-        for is_put_off, due in (("no", one.plan.bought), ("yes", one.plan.put_off))
-        for row in due_rows(fleet, due)
+        for is_put_off, rows in (("no", due_rows(fleet, one.plan.bought)), ("yes", put_off_rows(fleet, one.plan)))
+        for row in rows
     ]
 
 
@@ -221,8 +237,8 @@ def life_rows(lives: Iterable[EngineLife]) -> Rows:
 
 
 FIT_COLUMNS = (
-    "engine", "mode", "clock", "repairs", "scale", "scale_low", "scale_high", "shape", "shape_low", "shape_high",
-    "mean_cost",
+    "engine", "mode", "clock", "repairs", "expected", "mean_cumulative",
+    "scale", "scale_low", "scale_high", "shape", "shape_low", "shape_high", "mean_cost",
 )  # fmt: skip
 """Columns of the failure modes fitted from a repair log."""
 
@@ -232,7 +248,8 @@ def fit_rows(fleet: Fleet) -> Rows:
     rows: Rows = []
     for one in fleet.mode_fits:
         row: dict[str, Any] = {"engine": one.engine, "mode": one.mode, "clock": one.clock.value}
-        row |= {"repairs": one.repairs, "mean_cost": one.mean_cost}
+        row |= {"repairs": one.repairs, "expected": one.expected, "mean_cost": one.mean_cost}
+        row["mean_cumulative"] = one.seen[-1][1] if one.seen else 0.0
         if one.fit is not None:
             (low, high), (lowest, highest) = one.fit.scale_interval, one.fit.shape_interval
             row |= {"scale": one.fit.scale, "scale_low": low, "scale_high": high}
@@ -250,6 +267,18 @@ def element_rows(fleet: Fleet, budget: Budget) -> Rows:
         for row, element in enumerate(ELEMENTS)
         if np.any(cash[row])
     ]
+
+
+def part_rows(fleet: Fleet, budget: Budget) -> tuple[Rows, Rows]:
+    """The expected budget by site and by technology, a column for each year."""
+    sites, technologies = (
+        [
+            {"part": name} | {str(year_of(fleet, year)): float(cash[year]) for year in range(fleet.terms.horizon)}
+            for name, cash in parts.items()
+        ]
+        for parts in (budget.by_site, budget.by_technology)
+    )
+    return sites, technologies
 
 
 UNIT_COLUMNS = ("unit", "engine", "count", "age", "meter_hours", "hours_per_year", "variation", "site", "note")

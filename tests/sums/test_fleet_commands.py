@@ -41,9 +41,12 @@ class TestBudget:
         assert set(report) == {"years", "contingency"}
         assert [year["year"] for year in report["years"]] == [2027, 2028, 2029, 2030]
         for year in report["years"]:
-            assert set(year) == {"year", "expected", "quantiles", "elements", "replacements"}
+            assert set(year) == {
+                "year", "expected", "quantiles", "elements", "sites", "technologies", "replacements",
+            }  # fmt: skip
             assert list(year["quantiles"]) == ["0.5", "0.8", "0.95"]
-            assert sum(year["elements"].values()) == pytest.approx(year["expected"])
+            for by in ("elements", "sites", "technologies"):
+                assert sum(year[by].values()) == pytest.approx(year["expected"])
         assert [year["replacements"] for year in report["years"]] == [[], ["A"], [], ["B"]]
         yearly = sum(year["quantiles"]["0.8"] - year["expected"] for year in report["years"])
         assert report["contingency"] == pytest.approx(yearly)
@@ -154,7 +157,8 @@ class TestPlan:
         report = json.loads(done.stdout)
 
         today = report["plans"][0]
-        assert (today["put_off"][0]["year"], today["put_off"][0]["unit"]) == (2027, "B")
+        first = today["put_off"][0]
+        assert (first["year"], first["unit"], first["until"]) == (2027, "B", 2028)
         assert report["policies"][0]["put_off"] >= 1
         assert report["policies"][0]["limit_costs"] != 0.0
 
@@ -162,7 +166,7 @@ class TestPlan:
         table, rows = run("plan", fleet).stdout, run("plan", fleet, "--format", "csv").stdout
 
         assert table.startswith("Hire boats: over 4 years, against replacing at 5 years, ")
-        assert rows.splitlines()[0] == "policy,year,unit,site,engine,bought,reason,capital,put_off"
+        assert rows.splitlines()[0] == "policy,year,unit,site,engine,bought,reason,capital,until,put_off"
 
 
 class TestEconomicLife:

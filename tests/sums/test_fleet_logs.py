@@ -10,7 +10,7 @@ from model.fleet.power_law import fit_power_law, mean_cumulative_repairs, observ
 from model.inputs.problems import InputError
 from tests.small_files import changed
 from tests.small_fleet import FLEET, REGISTER, small_fleet
-from tests.tolerances import half_last_digit
+from tests.tolerances import IDENTITY, half_last_digit
 
 WITH_HOURS = changed(FLEET, ("horizon = 4", 'horizon = 4\nhour_log = "hours.csv"'))
 WITH_REPAIRS = changed(FLEET, ("horizon = 4", 'horizon = 4\nrepair_log = "repairs.csv"'))
@@ -81,9 +81,18 @@ class TestHourLog:
             ([("A", "2027-06-01", 100)], "row 2, date", "2027-06-01"),
             ([("A", "spring", 100)], "row 2, date", "'spring'"),
             ([("A", "2023-01-01", -5)], "row 2, reading", "'-5'"),
+            ([("A", "2023-01-01", 5), ("AA", "2023-01-01", 5)], "row 3, unit", "'AA'"),
             ([("A", "2023-01-01", 0), ("A", "2026-12-01", 450)], "row 2, meter_hours", "400"),
         ],
-        ids=["runs backwards", "twice a day", "in the future", "not a date", "negative", "register below the log"],
+        ids=[
+            "runs backwards",
+            "twice a day",
+            "in the future",
+            "not a date",
+            "negative",
+            "no such unit",
+            "register below the log",
+        ],
     )
     def test_bad_readings_are_refused(
         self, tmp_path: Path, rows: list[tuple[str, str, float]], key: str, found: str
@@ -130,6 +139,19 @@ class TestRepairLog:
         assert wiring.fit is not None
         assert wiring.repairs == 3
         assert wiring.mean_cost is None
+
+    def test_repairs_seen_stand_beside_those_that_the_file_expects(self, tmp_path: Path) -> None:
+        rows = [f"A,2024-01-01,{hours},Fuel system," for hours in (50, 200)] + ["B,2026-01-01,100,Fuel system,"]
+
+        (fuel, wiring) = small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=self.HEAD + "\n".join(rows)).mode_fits
+
+        # A was watched to 400 h, both engines of B to 150 h; the file expects one by 1,000 h, shape 1.5.
+        assert fuel.expected == pytest.approx(0.4**1.5 + 2 * 0.15**1.5, rel=IDENTITY)
+        # At 50 and 100 h three engines were watched, at 200 h one.
+        assert [age for age, _ in fuel.seen] == [50.0, 100.0, 200.0]
+        assert [mean for _, mean in fuel.seen] == pytest.approx([1 / 3, 2 / 3, 5 / 3], rel=IDENTITY)
+        assert (wiring.repairs, wiring.seen) == (0, ())
+        assert wiring.expected == pytest.approx((4 + 2 * 2) / 4, rel=IDENTITY)  # one by four years, shape 1
 
     def test_fits_stand_in_place_of_the_file_only_when_asked(self, tmp_path: Path) -> None:
         log = self.HEAD + "\n".join(f"A,2024-01-01,{hours},Fuel system," for hours in (50, 200, 380))

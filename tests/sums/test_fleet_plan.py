@@ -13,7 +13,7 @@ from model.fleet.fleet_file import FleetFile, PolicyTerms
 from model.fleet.group_costs import GroupCosts
 from model.fleet.policies import cost_of_waiting
 from model.fleet.replacement import cost_of_plan as cost_of_fleet
-from model.fleet.replacement import limit_problems, plan_fleet
+from model.fleet.replacement import limit_problems, never_bought, plan_fleet, waits
 from model.fleet.stays import Stay
 from model.measures import cost_of
 from tests.small_fleet import fleet_file, unit
@@ -204,3 +204,38 @@ def test_a_kept_engine_bought_now_is_the_single_comparison(trade_in: float) -> N
     sold = single.elements[list(single.elements)[-1]].present_value
     expected = single.total.present_value - (1.0 - trade_in) * sold
     assert costs.stay_costs(0).new[0, 0, 4] == pytest.approx(expected, rel=REGRESSION)
+
+
+class TestWhatIsPutOff:
+    UNITS = TestLimit.UNITS
+
+    def test_a_wait_is_told_once_from_when_to_when(self) -> None:
+        costs = costs_of(fleet_file(), *self.UNITS)
+
+        found = waits(plan_fleet(PolicyTerms(at_age=3.0), costs, limit=7000.0))
+
+        assert [(self.UNITS[one.first.place].name, one.first.year, one.until) for one in found] == [
+            ("A", 0, 2), ("C", 0, 1),
+        ]  # fmt: skip
+
+    def test_a_wait_beyond_the_horizon_has_no_end(self) -> None:
+        costs = costs_of(fleet_file({"horizon": 2}), *self.UNITS)
+
+        found = waits(plan_fleet(PolicyTerms(at_age=3.0), costs, limit=7000.0))
+
+        assert [(one.first.place, one.until) for one in found] == [(0, None), (2, 1)]
+
+    def test_units_whose_engines_the_limit_never_allows(self) -> None:
+        costs = costs_of(fleet_file({"yearly_limit": 7000.0}), unit("A"), unit("Twin", count=2))
+
+        assert never_bought(costs) == (1,)
+        assert never_bought(costs_of(fleet_file(), unit("A"))) == ()
+
+    def test_the_engine_that_goes_is_the_one_that_is_there_then(self) -> None:
+        costs = costs_of(fleet_file({"candidates": ["Four-stroke"]}), unit(engine="Two-stroke"))
+
+        bought = plan_fleet(PolicyTerms(at_age=2.0), costs).bought
+
+        assert [(due.year, due.gone, due.engine) for due in bought] == [
+            (0, "Two-stroke", "Four-stroke"), (2, "Four-stroke", "Four-stroke"),
+        ]  # fmt: skip
