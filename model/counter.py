@@ -3,11 +3,41 @@
 from typing import Any
 
 from model.inputs.scenario import Scenario
-from model.questions import fuel, running
+from model.questions import (
+    breakdowns,
+    budget,
+    cover,
+    fuel,
+    keeping_cover,
+    life,
+    longer_cover,
+    neglect,
+    own_work,
+    ownership,
+    plugs,
+    running,
+    selling,
+    workshop,
+)
 from model.questions.answer import Answer
 from model.questions.asking import QUESTIONS, Asked, Question, asked
 
-THEMES = (running, fuel)
+THEMES = (
+    ownership,
+    running,
+    fuel,
+    own_work,
+    neglect,
+    plugs,
+    workshop,
+    cover,
+    longer_cover,
+    keeping_cover,
+    selling,
+    breakdowns,
+    budget,
+    life,
+)
 """Files of questions, in the order in which they are asked; importing them enters their questions."""
 
 __all__ = ["Answer", "Asked", "Question", "answer", "answer_all", "asked", "questions"]

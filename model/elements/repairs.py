@@ -68,7 +68,7 @@ def mode_table(modes: Sequence[FailureMode], start: tuple[float, float], neglect
     by_hours = np.array([mode.clock is Clock.HOURS for mode in modes], dtype=np.bool_)
     # A life of shape 1 is as good as new at any age: renewing the part changes nothing, and minimal repair is exact.
     as_new = np.array([mode.after is AfterRepair.AS_NEW and mode.shape != 1.0 for mode in modes], dtype=np.bool_)
-    scale = np.array([_neglected_scale(mode, neglect) for mode in modes])
+    scale = np.array([neglected_scale(mode, neglect) for mode in modes])
     starts = np.where(by_hours, start[0], start[1]).astype(float)
     size = round(GRID_SPAN / GRID_STEP) + 1 if as_new.any() else 0
     renewals, integrals = np.zeros((len(modes), size)), np.zeros((len(modes), size))
@@ -82,7 +82,7 @@ def mode_table(modes: Sequence[FailureMode], start: tuple[float, float], neglect
     return ModeTable(by_hours, scale, shape, as_new, starts, renewals, integrals)
 
 
-def _neglected_scale(mode: FailureMode, neglect: Neglect | None) -> float:
+def neglected_scale(mode: FailureMode, neglect: Neglect | None) -> float:
     """The scale at which the neglected intensity expects one failure: intensity x f is scale / f^(1 / shape)."""
     if neglect is None:
         return mode.scale

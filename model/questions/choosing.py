@@ -16,9 +16,10 @@ from model.cheapest import at_ownership_years, present_values
 from model.inputs.owner import TrialTerms
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Element, Payer
+from model.language import later, say
 from model.ledger import ledger
 from model.measures import EngineCost, cost_of, equivalent_annual_cost
-from model.questions.answer import Chance, Flip, RowBehind
+from model.questions.answer import Flip, RowBehind
 from model.questions.asking import Asked
 from model.uncertainty.failures import problems_of_drawing
 from model.uncertainty.flip_points import flip_point
@@ -33,6 +34,12 @@ CAPITAL = frozenset({Element.PURCHASE, Element.FIT_UP, Element.FINANCE})
 SERVICE = frozenset({Element.SERVICE_PARTS, Element.SERVICE_LABOUR})
 BREAKDOWNS = frozenset({Element.REPAIRS, Element.WARRANTY_COVER, Element.DOWNTIME})
 """Cost elements that are left out together."""
+
+HOURS = later("Hours a year")
+HOURS_A_YEAR = later("h a year")
+PERIOD = later("Years until the sale")
+YEAR = later("year")
+"""Inputs that many answers turn on, and their units."""
 
 
 @dataclass(frozen=True)
@@ -130,9 +137,20 @@ def two(about: Asked) -> tuple[Choice, Choice]:
     return first, second
 
 
+def pair_of(pair: tuple[Choice, Choice]) -> Scenario:
+    """The scenario of two engines with those two alone."""
+    scenario = pair[0].scenario
+    return scenario.changed({("engines",): tuple(scenario.engine(choice.engine) for choice in pair)})
+
+
 def something_varies(scenario: Scenario) -> bool:
     """Whether the scenario states anything that differs from trial to trial."""
     return scenario.use.spread is not None or scenario.trials != TrialTerms()
+
+
+def can_be_tried(*scenarios: Scenario) -> bool:
+    """Whether trials say anything: something varies, and failures are few enough to be drawn one by one."""
+    return any(map(something_varies, scenarios)) and not any(problems_of_drawing(one, "") for one in scenarios)
 
 
 def in_trials(about: Asked, one: Choice, other: Choice) -> Amounts | None:
@@ -145,9 +163,7 @@ def in_trials(about: Asked, one: Choice, other: Choice) -> Amounts | None:
         Present value; None where nothing varies, or failures are too many to be drawn one by one. [money]
     """
     scenarios = (one.alone, other.alone)
-    if not any(something_varies(scenario) for scenario in scenarios):
-        return None
-    if any(problems_of_drawing(scenario, "") for scenario in scenarios):
+    if not can_be_tried(*scenarios):
         return None
     costs = [run_trials(scenario, about.trials, about.seed).present[0] for scenario in scenarios]
     return np.asarray(costs[0] - costs[1])
@@ -161,13 +177,6 @@ def share_of_trials(about: Asked, one: Choice, other: Choice) -> Estimate | None
     return mean_of(chances_cheapest(np.array([more, np.zeros(about.trials)]))[0])
 
 
-def chance(about: Asked, share: Estimate | None, sentence: Callable[[float, int], str]) -> Chance | None:
-    """A share of the trials with its sentence, which is given the share and the number of trials."""
-    if share is None:
-        return None
-    return Chance(share.value, share.standard_error, about.trials, about.seed, sentence(share.value, about.trials))
-
-
 Costs = Callable[[float], Sequence[Choice]]
 """A value of an input -> the two choices at that value."""
 
@@ -177,17 +186,23 @@ def over_values(choices: Costs) -> Callable[[Amounts], Amounts]:
     return lambda values: np.array([[choice.total for choice in choices(float(value))] for value in values]).T
 
 
+def years_input(choices: Costs, scenario: Scenario) -> Input:
+    """Ownership years as an input to be searched."""
+    today, (low, high) = scenario.ownership.years, scenario.range.ownership_years
+    return Input(PERIOD, YEAR, today, (min(low, today), max(high, today)), over_values(choices), STEPS)
+
+
 def over_hours(one: Choice, other: Choice) -> Callable[[Amounts], Amounts]:
     """Costs of two choices as a function of hours a year, shape (n,) -> shape (2, n). [money]"""
     cases = (one.cost.case, other.cost.case)
     return lambda hours: np.concatenate([present_values([case], hours) for case in cases])
 
 
-def hours_input(one: Choice, other: Choice, name: str, unit: str) -> Input:
+def hours_input(one: Choice, other: Choice) -> Input:
     """Hours a year as an input to be searched."""
     scenario = one.scenario
     mean, (low, high) = scenario.mean_hours(), scenario.range.hours_per_year
-    return Input(name, unit, mean, (min(low, mean), max(high, mean)), over_hours(one, other), FINE_STEPS)
+    return Input(HOURS, HOURS_A_YEAR, mean, (min(low, mean), max(high, mean)), over_hours(one, other), FINE_STEPS)
 
 
 def price_input(name: str, unit: str, today: float, otherwise: float, choices: Costs) -> Input:
@@ -198,4 +213,4 @@ def price_input(name: str, unit: str, today: float, otherwise: float, choices: C
 def turning(one: Input, words: Callable[[Input, float | None], str]) -> Flip:
     """Where an input turns which of two choices costs less, by the bracketed search of flip points."""
     found = flip_point(one, ["one", "other"])
-    return Flip(one.name, one.unit, one.today, found.value, words(one, found.value))
+    return Flip(say(one.name), say(one.unit), one.today, found.value, words(one, found.value))

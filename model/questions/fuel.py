@@ -8,6 +8,7 @@ from model.inputs.owner import Band
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Element
 from model.language import later, say
+from model.questions.amounts import a_litre, money, per_cent
 from model.questions.answer import Answer, Figure, NotApplicableError
 from model.questions.asking import Allowed, Asked, question
 from model.questions.choosing import Choice, over_values, price_input, turning, two
@@ -15,12 +16,9 @@ from model.questions.saying import (
     ESTIMATE_CAUTION,
     Compared,
     Verdict,
-    a_litre,
     compared,
     costs_less,
     costs_less_plainly,
-    money,
-    per_cent,
     period,
     stays_or_turns,
 )

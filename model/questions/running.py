@@ -2,32 +2,23 @@
 
 from typing import Annotated
 
-from model.inputs.engine import Engine
-from model.inputs.plan import Task
 from model.inputs.terms import Element
 from model.language import later, say
+from model.questions.amounts import a_year, an_hour, figures, money_a_year, money_an_hour
 from model.questions.answer import Answer, Figure, NotApplicableError
 from model.questions.asking import Allowed, Asked, question
 from model.questions.choosing import SERVICE, Choice, hours_input, turning, two
+from model.questions.plans import task_called
 from model.questions.saying import (
-    HOURS_A_YEAR,
     SERVICE_CAUTION,
     Compared,
-    a_year,
-    an_hour,
     compared,
     costs_less,
     costs_less_plainly,
-    figures,
-    money_a_year,
-    money_an_hour,
     servicing_caution,
     stays_or_turns,
 )
-from model.uncertainty.searchable import Input
 from model.wording import plain
-
-HOURS = later("Hours a year")
 
 SERVICE_AND_OIL = (Element.SERVICE_PARTS, Element.SERVICE_LABOUR, Element.TWO_STROKE_OIL)
 OILS = (Element.TWO_STROKE_OIL, Element.SERVICE_PARTS, Element.SERVICE_LABOUR)
@@ -48,11 +39,6 @@ def by_stroke(about: Asked) -> tuple[Choice, Choice]:
     """The four-stroke and the two-stroke of the pair as choices."""
     four, two_stroke = about.by_stroke
     return Choice(about.scenario, four, four), Choice(about.scenario, two_stroke, two_stroke)
-
-
-def turns_over_hours(found: Compared) -> Input:
-    """Hours a year as what may turn which of two choices costs less."""
-    return hours_input(found.cheaper, found.dearer, HOURS, HOURS_A_YEAR)
 
 
 @question("service-or-oil", later("Isn't a four-stroke dearer to service?"))
@@ -87,7 +73,7 @@ def service_or_oil(about: Asked) -> Answer:
         costs_less_plainly_in(found, amount),
         Figure(apart, a_year(scenario)),
         tuple(reasons),
-        turning(turns_over_hours(found), stays_or_turns),
+        turning(hours_input(found.cheaper, found.dearer), stays_or_turns),
         found.chance,
         servicing_caution(scenario),
         four.rows(SERVICE_AND_OIL) + other.rows(SERVICE_AND_OIL),
@@ -100,18 +86,10 @@ def costs_less_plainly_in(found: Compared, amount: str) -> str:
     return say("{answer} That is this part of the costs alone.", answer=told)
 
 
-def oil_task(engine: Engine, task: str | None) -> Task | None:
-    """The task of a plan that changes the crankcase oil: the one named, or else the one whose name says so."""
-    tasks = engine.service.task if engine.service else ()
-    if task is not None:
-        return next((one for one in tasks if one.name == task), None)
-    return next((one for one in tasks if any(word in one.name.lower() for word in OIL_WORDS)), None)
-
-
 def _with_oil_changes_alone(choice: Choice, task: str | None) -> Choice:
     """The choice where of the service plan only oil changes and top-ups cost anything."""
     engine = choice.scenario.engine(choice.engine)
-    found = oil_task(engine, task)
+    found = task_called(engine, task, OIL_WORDS)
     if engine.service is None or (found is None and engine.service.top_up is None):
         names = ", ".join(one.name for one in engine.service.task) if engine.service else say("none")
         raise NotApplicableError(
@@ -162,7 +140,7 @@ def oil_against_oil(
         costs_less_plainly_in(found, amount),
         Figure(apart, a_year(scenario)),
         reasons,
-        turning(turns_over_hours(found), stays_or_turns),
+        turning(hours_input(found.cheaper, found.dearer), stays_or_turns),
         found.chance,
         say(SERVICE_CAUTION),
         changed.rows(OILS) + burned.rows(OILS),
@@ -212,7 +190,7 @@ def cost_of_an_hour(about: Asked) -> Answer:
         say("Every hour out costs you some {amount}, the engine itself included.", amount=told),
         Figure(hourly, an_hour(scenario)),
         tuple(reasons),
-        None if found is None else turning(turns_over_hours(found), stays_or_turns),
+        None if found is None else turning(hours_input(found.cheaper, found.dearer), stays_or_turns),
         None if found is None else found.chance,
         servicing_caution(scenario),
         mine.rows(tuple(Element)),

@@ -2,28 +2,26 @@
 
 from dataclasses import dataclass
 from enum import Enum
-from math import floor, log10
+
+import numpy as np
+from numpy.typing import NDArray
 
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Servicing
 from model.language import later, say
+from model.questions.amounts import in_unit, of_a_hundred, years
 from model.questions.answer import Chance
 from model.questions.asking import Asked
-from model.questions.choosing import Choice, chance, share_of_trials
-from model.uncertainty.intervals import Estimate
+from model.questions.choosing import Choice, share_of_trials
+from model.uncertainty.intervals import Estimate, mean_of
 from model.uncertainty.searchable import Input
 from model.wording import (
     CAUTIONS,
     OWN_SERVICE_CAUTION,
     SKIPPED_SERVICE_CAUTION,
-    cents,
     hours_in_words,
-    to_a_tenth,
     whole,
 )
-
-DIGITS = 3
-"""Digits of an amount in a sentence; more would claim to know more than the trials support."""
 
 SURE = 0.75
 """Below this share of the trials, zero lies within the middle half of the differences: "about the same". [-]"""
@@ -31,92 +29,21 @@ SURE = 0.75
 SMALL = 0.01
 """Differences below this share of the lower cost are "about the same" too, whatever varies. [-]"""
 
-HOURS_A_YEAR = later("h a year")
+CHEAPER = later("{choice}: the cheaper one in {number} of 100 trials ({trials} possible ownerships).")
+"""In how many trials a choice is the cheaper one."""
+
 SERVICE_CAUTION = CAUTIONS[0]
 ESTIMATE_CAUTION = CAUTIONS[1]
 
 
-def rounded(amount: float, digits: int = DIGITS) -> float:
+def capital(words: str) -> str:
     """
-    An amount to some digits.
+    Words at the begin of a sentence.
 
-    >>> rounded(24882.0), rounded(1231.4), rounded(42.31), rounded(0.0)
-    (24900.0, 1230.0, 42.3, 0.0)
+    >>> capital("the used one")
+    'The used one'
     """
-    if amount == 0.0:
-        return 0.0
-    places = digits - 1 - floor(log10(abs(amount)))
-    return float(round(amount, places))
-
-
-def figures(amount: float) -> str:
-    """
-    An amount for a sentence: three digits, cents below ten.
-
-    >>> figures(24882.0), figures(587.3), figures(42.31), figures(3.456), figures(0.0)
-    ('24,900', '587', '42', '3.46', '0')
-    """
-    if 0.0 < abs(amount) < 9.995:
-        return cents(amount)
-    return whole(rounded(amount))
-
-
-def money(amount: float, scenario: Scenario) -> str:
-    """An amount with its currency."""
-    return f"{figures(amount)} {scenario.currency}"
-
-
-def a_year(scenario: Scenario) -> str:
-    """The unit of money a year."""
-    return say("{currency} a year", currency=scenario.currency)
-
-
-def money_a_year(amount: float, scenario: Scenario) -> str:
-    """An amount a year with its unit."""
-    return f"{figures(amount)} {a_year(scenario)}"
-
-
-def an_hour(scenario: Scenario) -> str:
-    """The unit of money an hour."""
-    return say("{currency} an hour", currency=scenario.currency)
-
-
-def money_an_hour(amount: float, scenario: Scenario) -> str:
-    """An amount an hour with its unit."""
-    return f"{cents(amount)} {an_hour(scenario)}"
-
-
-def a_litre(scenario: Scenario) -> str:
-    """The unit of money a litre."""
-    return say("{currency} a litre", currency=scenario.currency)
-
-
-def years(number: float) -> str:
-    """
-    A number of years with its unit.
-
-    >>> years(1.0), years(5.32), years(8)
-    ('1 year', '5.3 years', '8 years')
-    """
-    shown = to_a_tenth(number)
-    return say("1 year") if shown == "1" else say("{number} years", number=shown)
-
-
-def per_cent(share: float) -> str:
-    """A share in per cent, whole."""
-    return say("{number} %", number=whole(100.0 * share))
-
-
-def of_a_hundred(share: float) -> str:
-    """
-    A share of trials, in trials of a hundred; not quite none or all says so.
-
-    >>> of_a_hundred(0.581), of_a_hundred(0.999), of_a_hundred(0.001), of_a_hundred(1.0)
-    ('58', 'over 99', 'under 1', '100')
-    """
-    if 0.0 < share < 0.005:
-        return say("under {number}", number=1)
-    return say("over {number}", number=99) if 0.995 <= share < 1.0 else whole(100.0 * share)
+    return words[:1].upper() + words[1:]
 
 
 def period(scenario: Scenario) -> str:
@@ -183,18 +110,33 @@ def compared(about: Asked, one: Choice, other: Choice) -> Compared:
     cheaper, dearer = sorted((one, other), key=lambda choice: choice.total)
     difference = dearer.total - cheaper.total
     share = share_of_trials(about, cheaper, dearer)
-    told = chance(about, share, lambda found, trials: comes_out_cheaper(cheaper.label, found, trials))
+    told = told_chance(about, share, CHEAPER, choice=capital(cheaper.label))
     return Compared(cheaper, dearer, difference, share, told, verdict(difference, cheaper.total, share))
 
 
-def comes_out_cheaper(label: str, share: float, trials: int) -> str:
-    """In how many trials a choice is the cheaper one, in a sentence."""
-    return say(
-        "{choice}: the cheaper one in {number} of 100 trials ({trials} possible ownerships).",
-        choice=label,
-        number=of_a_hundred(share),
-        trials=whole(trials),
-    )
+def told_chance(about: Asked, share: Estimate | None, sentence: str, **words: object) -> Chance | None:
+    """
+    A share of the trials with its sentence.
+
+    Parameters
+    ----------
+    about : Asked
+    share : Estimate or None
+        The share; None where nothing varies. [-]
+    sentence : str
+        Marked with `later`; `{number}` is of a hundred trials, `{trials}` how many there were.
+    **words : object
+        What else stands in it.
+    """
+    if share is None:
+        return None
+    said = say(sentence, number=of_a_hundred(share.value), trials=whole(about.trials), **words)
+    return Chance(share.value, share.standard_error, about.trials, about.seed, said)
+
+
+def share_of(holds: NDArray[np.bool_] | None) -> Estimate | None:
+    """In which share of the trials something holds, from one truth for each; None without trials. [-]"""
+    return None if holds is None else mean_of(holds.astype(float))
 
 
 def costs_less(matter: str, found: Compared, amount: str) -> str:
@@ -252,7 +194,7 @@ def costs_less_plainly(found: Compared, amount: str) -> str:
             other=found.dearer.label,
             amount=amount,
         )
-    return say("{one} is the cheaper one for you, by about {amount}.", one=found.cheaper.label, amount=amount)
+    return say("{one} is the cheaper one for you, by about {amount}.", one=capital(found.cheaper.label), amount=amount)
 
 
 def stays_or_turns(one: Input, value: float | None) -> str:
@@ -280,13 +222,6 @@ def stays_or_turns(one: Input, value: float | None) -> str:
         value=in_unit(value, one.unit),
         today=today,
     )
-
-
-def in_unit(number: float, unit: str) -> str:
-    """A value of an input with its unit: hours and years as they are told, money to three digits."""
-    if unit == HOURS_A_YEAR:
-        return say("{number} h a year", number=figures(number) if number > 10.0 else to_a_tenth(number))
-    return years(number) if unit == "year" else f"{figures(number)} {unit}".rstrip()
 
 
 def servicing_caution(scenario: Scenario) -> str:

@@ -71,8 +71,8 @@ def inputs(scenario: Scenario) -> Iterator[Input]:
         yield _price(scenario, ("two-stroke oil price", "a litre"), ("prices", "two_stroke_oil"), oil)
     yield from (_oil_ratio(scenario, place) for place in burning)
     yield _labour_rate(scenario)
-    yield from (_engine_price(scenario, place) for place in range(len(engines)))
-    yield from (_resale(scenario, place) for place, engine in enumerate(engines) if engine.resale)
+    yield from (engine_price_input(scenario, place) for place in range(len(engines)))
+    yield from (resale_input(scenario, place) for place, engine in enumerate(engines) if engine.resale)
     yield _discount_rate(scenario)
     yield _ownership_years(scenario)
     yield _hours(scenario)
@@ -132,7 +132,7 @@ def _labour_rate(scenario: Scenario) -> Input:
     return Input("labour rate", "an hour", today, reach(today, 300.0), costs)
 
 
-def _engine_price(scenario: Scenario, place: int) -> Input:
+def engine_price_input(scenario: Scenario, place: int) -> Input:
     """The price of one engine, its list price held, so that resale stays."""
     engine = scenario.engines[place]
     held = scenario.changed({("engines", place, "list_price"): engine.list_price or engine.price})
@@ -177,7 +177,7 @@ def _with_leaner_oil(engine: Engine) -> Engine:
     return engine.model_copy(update={"oil": engine.oil.model_copy(update={"ratio": ratio, "points": points})})
 
 
-def _resale(scenario: Scenario, place: int) -> Input:
+def resale_input(scenario: Scenario, place: int) -> Input:
     """Value at sale of one kind of engine, all of them on the boat, money of the day."""
     engine = scenario.engines[place]
     case = prepare(scenario, engine)
