@@ -5,7 +5,7 @@ from typing import Any, cast
 import dash_mantine_components as dmc
 from dash import Dash, html, set_props
 
-from dashboard import drawer, frame, ids, opening, panel, security, sending, text
+from dashboard import drawer, frame, ids, opening, panel, security, sending, speaking, text
 from dashboard.pages import PAGES
 from dashboard.theme import MANTINE
 
@@ -46,7 +46,7 @@ def build_app(host: str = "127.0.0.1") -> Dash:
     Dash
         It opens on `scenarios.start()` and offers `library.files()`.
     """
-    app = Dash(
+    app = speaking.Pages(
         __name__,
         server=cast(Any, sending.server(__name__)),
         title=text.APP,
@@ -59,7 +59,8 @@ def build_app(host: str = "127.0.0.1") -> Dash:
         suppress_callback_exceptions=True,  # the parts of a page are there only while it is in sight; a test knows all
     )
     app.index_string = INDEX.replace("{base}", app.config.requests_pathname_prefix)
-    app.layout = layout(app)
+    app.layout = lambda: layout(app)  # at each load, in its language
+    speaking.register(app.server)
     frame.register(app)
     panel.register(app)
     drawer.register(app)
@@ -79,7 +80,7 @@ def layout(app: Dash) -> dmc.MantineProvider:
         children=[
             *frame.stores(),
             frame.said(),
-            frame.bar(),
+            frame.bar(app),
             drawer.room(),
             opening.room(),
             html.Div([panel.room(), html.Main(results, id=ids.RESULTS, className="results")], className="frame"),

@@ -9,11 +9,12 @@ from dash.development.base_component import Component
 from dashboard import ids
 from dashboard.browser import run_there
 from dashboard.theme import GRAPH_CONFIG, TEMPLATES, Picture
+from model.language import separators, spoken
 
 
 def dressed(picture: Picture, scheme: object) -> Picture:
     """
-    A picture with the looks of a scheme.
+    A picture with the looks of a scheme, its numbers as the locale of the moment writes them.
 
     Parameters
     ----------
@@ -26,7 +27,9 @@ def dressed(picture: Picture, scheme: object) -> Picture:
     Picture
     """
     template = TEMPLATES["dark" if scheme == "dark" else "light"]
-    return {"data": picture["data"], "layout": {**picture["layout"], "template": template}}
+    group, decimal = separators(spoken().locale)
+    layout = {**picture["layout"], "template": template, "separators": decimal + group}
+    return {"data": picture["data"], "layout": layout}
 
 
 def place(picture: str, subtitle: str, start: tuple[Picture, str], *below: Component) -> html.Section:

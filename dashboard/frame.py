@@ -7,7 +7,7 @@ import dash_mantine_components as dmc
 from dash import Dash, Input, Output, State, dcc, html
 from dash.development.base_component import Component
 
-from dashboard import answers, drawing, ids, opening, text, trials
+from dashboard import answers, drawing, ids, opening, speaking, text, trials
 from dashboard.browser import aria, if_news, run_there
 from dashboard.pages import PAGES, page_at
 from dashboard.scenarios import start, work_of
@@ -16,13 +16,13 @@ from dashboard.work import Work
 from model.language import say
 
 
-def bar() -> html.Header:
-    """Title of the scenario, where it comes from, light or dark."""
+def bar(app: Dash) -> html.Header:
+    """Title of the scenario, where it comes from, the language, light or dark."""
     return html.Header(
         className="bar",
         children=[
             html.Div([html.Div(id=ids.TITLE, className="scenario"), html.Div(id=ids.NOTE, className="note")]),
-            opening.buttons(),
+            html.Div([*opening.buttons(), *speaking.choice(app)], className="bar-buttons"),
             dmc.ColorSchemeToggle(
                 id=ids.SCHEME_SWITCH,
                 lightIcon=html.Span(text.DARK, className="scheme-word"),

@@ -21,19 +21,16 @@ MOST_TOLD = 20
 """Problems of a file that are listed; whoever puts those right sees the next ones."""
 
 
-def buttons() -> html.Div:
+def buttons() -> list[Component]:
     """Open, save, send as a link."""
     opens: dict[str, Any] = {"data-shows": ids.OPENING}
-    return html.Div(
-        [
-            html.Button(say("Open"), id=ids.OPEN, className="bar-button", type="button", **opens),
-            html.Button(say("Save"), id=ids.SAVE, className="bar-button", type="button", n_clicks=0),
-            html.Button(say("Link"), id=ids.LINK, className="bar-button", type="button", n_clicks=0),
-            dcc.Download(id=ids.SAVED),
-            html.Div(id=ids.LINK_TOLD, className="link-told", role="status"),
-        ],
-        className="bar-buttons",
-    )
+    return [
+        html.Button(say("Open"), id=ids.OPEN, className="bar-button", type="button", **opens),
+        html.Button(say("Save"), id=ids.SAVE, className="bar-button", type="button", n_clicks=0),
+        html.Button(say("Link"), id=ids.LINK, className="bar-button", type="button", n_clicks=0),
+        dcc.Download(id=ids.SAVED),
+        html.Div(id=ids.LINK_TOLD, className="link-told", role="status"),
+    ]
 
 
 def room() -> html.Dialog:
