@@ -227,7 +227,9 @@ def _dated_task_rows(rows: _Rows) -> Iterator[Row]:
         times = list(task.times)
         if task.walk is not None:
             handover = case.scenario.ownership.service_at_handover
-            times += (visits_of(rows.hours, case.years, handover, task.walk).months / MONTHS_IN_A_YEAR).tolist()
+            own = visits_of(rows.hours, case.years, handover, task.walk)
+            # Due as the hours end, it is left: it would not overrun before the sale.
+            times += (own.months[own.tasks > 0] / MONTHS_IN_A_YEAR).tolist()
         for t in times:
             yield from _task_rows(rows, task.cost, t)
 

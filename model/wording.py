@@ -137,8 +137,8 @@ def answer_around(
     (str, str, str)
         The sentence around its figure.
 
-    >>> answer_around(8.0, [120.0], [("Two", 900.0), ("Four", 800.0)], "EUR")
-    ('Over 8 years at 120 h a year Four costs ', '100 EUR less', ' than Two, the next cheapest.')
+    >>> answer_around(1.0, [120.0], [("Two", 900.0), ("Four", 800.0)], "EUR")
+    ('Over 1 year at 120 h a year Four costs ', '100 EUR less', ' than Two, the next cheapest.')
     """
     ranked = sorted(costs, key=lambda cost: cost[1])
     known: dict[str, object] = {"years": period(years), "hours": hours_in_words(hours, years), "currency": currency}

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from model.inputs.terms import Element
+from model.ledger import ledger
 from model.measures import EngineCost
 from model.service_calendar import service_visits
 from tests.tiny import cost_of_one
@@ -153,3 +154,17 @@ def test_the_owners_task_has_its_own_count_and_no_visit() -> None:
 
     assert parts_and_labour(cost) == pytest.approx((7 * 7.0, 3 * 50.0), rel=IDENTITY)
     assert cost.ownership.visits.sum() == 3
+
+
+def test_the_owners_task_that_falls_due_as_the_hours_end_is_left() -> None:
+    # Every 50 h; 100 h in the first year, none after: done at 50 h; at 100 h it would not overrun before the sale.
+    by_owner = {"name": "Grease", "by": "owner", "every": {"hours": 50.0}, "parts": [{"name": "Grease", "price": 7.0}]}
+    cost = cost_of_one(
+        {"service": {"every": ROUTINE, "task": [by_owner]}},
+        use={"hours_per_year": None, "hours_by_year": [100.0, 0.0, 0.0, 0.0]},
+    )
+
+    assert parts_and_labour(cost)[0] == pytest.approx(7.0, rel=IDENTITY)
+    assert sum(row.nominal for row in ledger(cost) if row.element is Element.SERVICE_PARTS) == pytest.approx(
+        7.0, rel=IDENTITY
+    )

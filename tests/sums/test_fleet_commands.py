@@ -201,7 +201,7 @@ def test_a_run_cut_short_keeps_what_was_finished_and_says_so() -> None:
     # The register of 600 engines with many trials: stopped after a while, some groups are finished and some not.
     command = [sys.executable, "-m", "model", "fleet", "budget", "scenarios/registers/regional-operator.toml"]
     process = subprocess.Popen(
-        [*command, "--trials", "4000", "--workers", "1", "--format", "json"],
+        [*command, "--trials", "100000", "--workers", "1", "--format", "json"],
         cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
     )  # fmt: skip
     time.sleep(45.0)

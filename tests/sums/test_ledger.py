@@ -72,7 +72,6 @@ class TestSums:
         )
         assert all(part == Sum(0.0, 0.0) for element, part in found.items() if element is not Element.REPAIRS)
 
-
     @QUICK
     @given(scenario=scenarios())
     def test_the_rows_of_a_year_are_the_elements_of_that_year(self, scenario: Scenario) -> None:
