@@ -1,6 +1,6 @@
 """One engine in one scenario, made ready for the sums: everything that does not depend on the hours run."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -233,6 +233,30 @@ def prepare(scenario: Scenario, engine: Engine) -> Case:
         cover_terms=terms,
         cover=cover.cover_table(terms),
         lent=count * capital.sum_lent(engine),
+    )
+
+
+def over_another_period(case: Case, scenario: Scenario) -> Case:
+    """
+    The same engine over another ownership period; only what depends on it is made anew.
+
+    Parameters
+    ----------
+    case : Case
+    scenario : Scenario
+        The case's own but for the ownership period and its hours.
+
+    Returns
+    -------
+    Case
+        What `prepare` gives for that scenario.
+    """
+    return replace(
+        case,
+        scenario=scenario,
+        years=scenario.ownership.years,
+        rules=money_rules(scenario),
+        dated_tasks=_dated_tasks(scenario, case.engine, case.plan),
     )
 
 

@@ -7,9 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.break_even import BreakEvenYears, break_even_years, first_cost, mid_year_cost
-from model.case import Case, prepare
+from model.case import Case, over_another_period, prepare
 from model.inputs.scenario import Scenario
-from model.measures import compare, total_by_year
+from model.measures import total_by_year
 from model.ownership import own
 
 Amounts = NDArray[np.float64]
@@ -176,16 +176,40 @@ def costs_over_hours(scenario: Scenario, names: Sequence[str] | None = None) -> 
 
 
 def costs_over_years(scenario: Scenario) -> Costs:
-    """Costs of every engine as a function of ownership years."""
+    """Costs of every engine on the stated hours as a function of ownership years."""
+    cases = [prepare(scenario, engine) for engine in scenario.engines]
 
-    def costs(years: Amounts) -> Amounts:
-        totals = [
-            [cost.total.present_value for cost in compare(at_ownership_years(scenario, float(year))).engines]
-            for year in years
-        ]
-        return np.array(totals).reshape(-1, len(scenario.engines)).T
+    def total(years: float) -> Amounts:
+        there = at_ownership_years(scenario, years)
+        return present_values(_over(cases, there), np.array([there.mean_hours()]))[:, 0]
 
-    return costs
+    return lambda years: np.array([total(float(year)) for year in years]).reshape(-1, len(cases)).T
+
+
+def costs_over_hours_and_years(scenario: Scenario) -> Callable[[Amounts, Amounts], Amounts]:
+    """
+    Costs of every engine as a function of hours a year and ownership years; the last year's hours go on.
+
+    Parameters
+    ----------
+    scenario : Scenario
+
+    Returns
+    -------
+    function
+        Mean hours, shape (n,), and years, shape (m,) -> present values, shape (engine, m, n).
+    """
+    cases = [prepare(scenario, engine) for engine in scenario.engines]
+
+    def row(hours: Amounts, years: float) -> Amounts:
+        return present_values(_over(cases, at_ownership_years(scenario, years)), hours)
+
+    return lambda hours, years: np.stack([row(hours, float(year)) for year in years], axis=1)
+
+
+def _over(cases: Sequence[Case], scenario: Scenario) -> list[Case]:
+    """The same engines over the ownership period of another scenario."""
+    return [over_another_period(case, scenario) for case in cases]
 
 
 @dataclass(frozen=True)

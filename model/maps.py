@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from model.cheapest import Costs, at_ownership_years, costs_over_hours
+from model.cheapest import Costs, costs_over_hours, costs_over_hours_and_years
 from model.inputs.scenario import Scenario
 
 Amounts = NDArray[np.float64]
@@ -89,8 +89,7 @@ def map_over_years(scenario: Scenario, hours: Amounts, years: Amounts) -> CostMa
     -------
     CostMap
     """
-    rows = [costs_over_hours(at_ownership_years(scenario, float(year)))(hours) for year in years]
-    return CostMap(hours, years, np.stack(rows, axis=1))
+    return CostMap(hours, years, costs_over_hours_and_years(scenario)(hours, years))
 
 
 def map_over_fuel_price(scenario: Scenario, hours: Amounts, prices: Amounts) -> CostMap:

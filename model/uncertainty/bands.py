@@ -71,7 +71,9 @@ class ChanceCurve:
     """Of the chances, shape (engine, n). [-]"""
 
 
-def chance_over_hours(scenario: Scenario, hours: Amounts, seed: int = 1, chunks: int = 1) -> ChanceCurve:
+def chance_over_hours(
+    scenario: Scenario, hours: Amounts, seed: int = 1, chunks: int = 1, trials: int = CHUNK
+) -> ChanceCurve:
     """
     Chance of being the cheapest at other mean hours a year, the spread about the mean scaled with it.
 
@@ -85,6 +87,8 @@ def chance_over_hours(scenario: Scenario, hours: Amounts, seed: int = 1, chunks:
     seed : int
     chunks : int
         Chunks of trials at each.
+    trials : int
+        Of each chunk, the first of its trials.
 
     Returns
     -------
@@ -98,10 +102,10 @@ def chance_over_hours(scenario: Scenario, hours: Amounts, seed: int = 1, chunks:
     for place, row in enumerate(hours_rows(scenario, hours)):
         for chunk, one in enumerate(drawn):
             scaled = np.minimum(over_stated[chunk] * row, HOURS_IN_A_YEAR)
-            share = chances_cheapest(outcomes_of_chunk(engines, Sampled(scaled, one.levels), chunk).present)
+            share = chances_cheapest(outcomes_of_chunk(engines, Sampled(scaled, one.levels), chunk, trials).present)
             shares[:, :, place] += share.sum(axis=-1), (share**2).sum(axis=-1)
-    mean, squares = shares / (chunks * CHUNK)
-    return ChanceCurve(hours, mean, np.sqrt(np.maximum(squares - mean**2, 0.0) / (chunks * CHUNK)))
+    mean, squares = shares / (chunks * trials)
+    return ChanceCurve(hours, mean, np.sqrt(np.maximum(squares - mean**2, 0.0) / (chunks * trials)))
 
 
 def _relative(hours: Amounts, stated: Amounts) -> Amounts:

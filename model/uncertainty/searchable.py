@@ -7,11 +7,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.case import Case, prepare
-from model.cheapest import Costs, at_ownership_years, costs_over_hours
+from model.cheapest import Costs, costs_over_hours, costs_over_years
 from model.inputs.engine import Engine
 from model.inputs.scenario import Scenario
+from model.inputs.terms import Payer
+from model.ledger import ledger
 from model.levels import AS_STATED, Levels
-from model.measures import total_by_year
+from model.measures import cost_of, total_by_year
 from model.ownership import own, resale_value
 from model.usage import hours_run
 
@@ -100,6 +102,12 @@ def _straight(costs: Callable[[float], Amounts]) -> Costs:
     return lambda values: at_none[:, None] + (at_one - at_none)[:, None] * values
 
 
+def _line(total: Callable[[float], float], ends: tuple[float, float]) -> Callable[[float], float]:
+    """A total that is a straight line in a value, from its two ends."""
+    (low, high), (at_low, at_high) = ends, (total(end) for end in ends)
+    return lambda value: at_low + (at_high - at_low) * (value - low) / (high - low)
+
+
 def _one_engine(scenario: Scenario, place: int, total: Callable[[float], float]) -> Costs:
     """Costs where a value concerns a single engine."""
     others = _costs(scenario)
@@ -128,7 +136,9 @@ def _price(
 def _labour_rate(scenario: Scenario) -> Input:
     """The labour rate; what an excess takes off a repair bends the line."""
     today = scenario.prices.labour
-    costs = _each(lambda rate: _costs(scenario.changed({("prices", "labour"): rate})))
+    is_bent = any(prepare(scenario, engine).cover.excess > 0.0 for engine in scenario.engines)
+    over = _each if is_bent else _straight
+    costs = over(lambda rate: _costs(scenario.changed({("prices", "labour"): rate})))
     return Input("labour rate", "an hour", today, reach(today, 300.0), costs)
 
 
@@ -142,12 +152,16 @@ def engine_price_input(scenario: Scenario, place: int) -> Input:
         return _total(prepare(changed, changed.engines[place]))
 
     low, high = reach(engine.price, 1e4)
+    span = (max(low, engine.discount), high)
+    # A trade-in worth more than the rest leaves nothing to lend: only there is the line bent.
+    is_bent = engine.finance is not None and engine.trade_in > sum(fitted.price for fitted in engine.fit_up)
+    over = total if is_bent else _line(total, span)
     return Input(
         f"price of {engine.name}",
         "",
         engine.price,
-        (max(low, engine.discount), high),
-        _one_engine(held, place, total),
+        span,
+        _one_engine(held, place, over),
     )
 
 
@@ -195,19 +209,28 @@ def resale_input(scenario: Scenario, place: int) -> Input:
 
 
 def _discount_rate(scenario: Scenario) -> Input:
-    """The nominal discount rate, in place of a real one."""
-    rate = prepare(scenario, scenario.engines[0]).rules.discount_rate
-    nominal = scenario.changed({("money", "real_discount_rate"): None})
-    costs = _each(lambda value: _costs(nominal.changed({("money", "discount_rate"): value})))
+    """The nominal discount rate, in place of a real one: the ledger's rows discounted anew."""
+    cases = [prepare(scenario, engine) for engine in scenario.engines]
+    flows = [_owners_flows(case) for case in cases]
+    rate = cases[0].rules.discount_rate
+
+    def costs(rates: Amounts) -> Amounts:
+        return np.array([((1.0 + rates[:, None]) ** -t) @ amounts for t, amounts in flows])
+
     span = (min(DISCOUNT_RATES[0], rate), max(DISCOUNT_RATES[1], rate))
     return Input("discount rate", "a year", rate, span, costs)
+
+
+def _owners_flows(case: Case) -> tuple[Amounts, Amounts]:
+    """What the owner pays of one engine on the stated hours: booking times and money of the day. [year, money]"""
+    rows = [row for row in ledger(cost_of(case)) if row.payer is Payer.OWNER]
+    return np.array([row.t_years for row in rows]), np.array([row.nominal for row in rows])
 
 
 def _ownership_years(scenario: Scenario) -> Input:
     """The ownership period; the last year's hours go on."""
     years, (low, high) = scenario.ownership.years, scenario.range.ownership_years
-    costs = _each(lambda value: _costs(at_ownership_years(scenario, value)))
-    return Input("ownership years", "years", years, (min(low, years), max(high, years)), costs)
+    return Input("ownership years", "years", years, (min(low, years), max(high, years)), costs_over_years(scenario))
 
 
 def _hours(scenario: Scenario) -> Input:

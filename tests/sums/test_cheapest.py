@@ -13,6 +13,7 @@ from model.cheapest import (
     break_even,
     changes,
     costs_over_hours,
+    costs_over_years,
     hours_rows,
     present_values,
     stretches,
@@ -99,3 +100,16 @@ def test_the_stretches_of_a_scenario_fill_its_ranges() -> None:
 
     assert (found.cheapest_by_hours[0].begin, found.cheapest_by_hours[-1].end) == (10.0, 200.5)
     assert (found.cheapest_by_years[0].begin, found.cheapest_by_years[-1].end) == (1.0, 6.0)
+
+
+@settings(max_examples=12)
+@given(one=strategies.engines("One"), other=strategies.engines("Two"), file=strategies.files())
+def test_costs_over_years_are_those_of_compare(one, other, file) -> None:  # noqa: ANN001
+    scenario = strategies.scenario({**file, "engines": [one, other]})
+    years = np.array([1.0, 2.5, 7.0])
+
+    found = costs_over_years(scenario)(years)
+
+    for place, year in enumerate(years.tolist()):
+        exact = [cost.total.present_value for cost in compare(at_ownership_years(scenario, year)).engines]
+        assert found[:, place] == pytest.approx(exact, rel=REGRESSION, abs=1e-6)

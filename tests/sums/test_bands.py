@@ -1,0 +1,36 @@
+"""The chance of being the cheapest over hours: at the stated hours it is the trials' own."""
+
+import numpy as np
+import pytest
+
+from model.inputs.scenario import Scenario
+from model.uncertainty.bands import chance_over_hours
+from model.uncertainty.streams import CHUNK
+from model.uncertainty.summary import chances_cheapest
+from model.uncertainty.trials import run_trials
+from tests.tiny import two_engines
+from tests.tolerances import IDENTITY
+
+
+@pytest.fixture(scope="module")
+def scenario() -> Scenario:
+    return two_engines(use={"spread": {"shape": "lognormal", "variation": 0.8}}, trials={"repairs": "drawn"})
+
+
+@pytest.mark.parametrize("trials", [512, CHUNK])
+def test_at_the_stated_hours_it_is_that_of_as_many_trials(scenario: Scenario, trials: int) -> None:
+    run = run_trials(scenario, trials, seed=2)
+
+    found = chance_over_hours(scenario, np.array([100.0]), seed=2, trials=trials)
+
+    assert found.chances[:, 0] == pytest.approx(chances_cheapest(run.present).mean(axis=-1), rel=IDENTITY)
+
+
+def test_fewer_trials_are_less_sure(scenario: Scenario) -> None:
+    hours = np.array([20.0, 100.0, 300.0])
+
+    few, many = (chance_over_hours(scenario, hours, trials=trials) for trials in (256, CHUNK))
+
+    assert np.all(few.chances.sum(axis=0) == pytest.approx(1.0, rel=IDENTITY))
+    assert np.all(np.abs(few.chances - many.chances) <= 4.0 * few.standard_errors + 1.0 / 256)
+    assert few.standard_errors.max() == pytest.approx(4.0 * many.standard_errors.max(), rel=0.2)  # root of 16
