@@ -8,6 +8,7 @@ from dash import Dash, html, set_props
 from dashboard import drawer, frame, ids, opening, panel, security, sending, speaking, text
 from dashboard.pages import PAGES
 from dashboard.theme import MANTINE
+from model.language import say
 
 INDEX = """<!DOCTYPE html>
 <html lang="en">
@@ -90,4 +91,4 @@ def layout(app: Dash) -> dmc.MantineProvider:
 
 def _say_trouble(_: Exception) -> None:
     """What a user is told when a callback fails: a fixed sentence, nothing of the error."""
-    set_props(ids.TROUBLE, {"children": text.TROUBLE})
+    set_props(ids.TROUBLE, {"children": say(text.TROUBLE)})

@@ -10,6 +10,7 @@ from dashboard import ids, text
 from dashboard.browser import aria
 from dashboard.form import Field
 from dashboard.theme import Look
+from model.language import say
 from model.wording import plain
 
 
@@ -73,7 +74,7 @@ def engine_choice(names: Sequence[str], compared: Sequence[str], looks: Mapping[
     """Which engines are compared, each with the line it is drawn in."""
     return dmc.CheckboxGroup(
         id=ids.ENGINES,
-        label=text.ENGINES,
+        label=say(text.ENGINES),
         value=list(compared),
         size="md",
         errorProps={"role": "alert"},

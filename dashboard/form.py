@@ -16,6 +16,7 @@ from dashboard.work import Work
 from model.cheapest import at_ownership_years, hours_rows
 from model.inputs.problems import InputError, Problem
 from model.inputs.scenario import Scenario
+from model.language import say
 
 HOURS, YEARS, FUEL, LABOUR, ENGINES = "hours", "years", "fuel", "labour", "engines"
 
@@ -96,10 +97,10 @@ def fields_of(work: Work) -> tuple[Field, ...]:
     fuel, labour = text.per_litre(base.currency), text.per_hour(base.currency)
     fuel_high, labour_high = _some_times(base.prices.fuel, 5.0), _some_times(base.prices.labour, 200.0)
     return (
-        Field(HOURS, text.HOURS, text.HOURS_UNIT, values[HOURS], hours_low, hours_high, step),
-        Field(YEARS, text.YEARS, text.YEARS_UNIT, values[YEARS], years_low, years_high, 0.5),
-        Field(FUEL, text.FUEL, fuel, values[FUEL], 0.0, fuel_high, 0.05),
-        Field(LABOUR, text.LABOUR, labour, values[LABOUR], 0.0, labour_high, 1.0),
+        Field(HOURS, say(text.HOURS), say(text.HOURS_UNIT), values[HOURS], hours_low, hours_high, step),
+        Field(YEARS, say(text.YEARS), say(text.YEARS_UNIT), values[YEARS], years_low, years_high, 0.5),
+        Field(FUEL, say(text.FUEL), fuel, values[FUEL], 0.0, fuel_high, 0.05),
+        Field(LABOUR, say(text.LABOUR), labour, values[LABOUR], 0.0, labour_high, 1.0),
     )
 
 
@@ -191,7 +192,7 @@ def check(work: Work, raw: Mapping[str, Any]) -> Checked:
         if kept:
             work = replace(work, engines=() if len(kept) == len(names) else kept)
         else:
-            problems[ENGINES] = text.NO_ENGINE
+            problems[ENGINES] = say(text.NO_ENGINE)
     return Checked(work, problems)
 
 
@@ -199,7 +200,7 @@ def _with_number(work: Work, key: str, raw: Any) -> tuple[Work, str]:
     """The work with a number set, or as it was and what is wrong, in the model's words."""
     number = number_typed(raw)
     if number is None:
-        return work, text.NOT_A_NUMBER
+        return work, say(text.NOT_A_NUMBER)
     if number == value_of(scenario_of(work), key):
         return work, ""
     changed = work.changed(changes_of(work, key, number))

@@ -25,13 +25,13 @@ def bar(app: Dash) -> html.Header:
             html.Div([*opening.buttons(), *speaking.choice(app)], className="bar-buttons"),
             dmc.ColorSchemeToggle(
                 id=ids.SCHEME_SWITCH,
-                lightIcon=html.Span(text.DARK, className="scheme-word"),
-                darkIcon=html.Span(text.LIGHT, className="scheme-word"),
+                lightIcon=html.Span(say(text.DARK), className="scheme-word"),
+                darkIcon=html.Span(say(text.LIGHT), className="scheme-word"),
                 size="lg",
                 variant="default",
                 w=104,
                 h=44,
-                **aria(label=text.SCHEME_SWITCH),
+                **aria(label=say(text.SCHEME_SWITCH)),
             ),
         ],
     )
@@ -77,7 +77,9 @@ def page_room() -> html.Div:
 
 def notes() -> html.Section:
     """What a reader should know about the figures, under them."""
-    return html.Section([html.H2(text.GOOD_TO_KNOW, className="finding"), html.Ul(id=ids.NOTES)], className="notes")
+    return html.Section(
+        [html.H2(say(text.GOOD_TO_KNOW), className="finding"), html.Ul(id=ids.NOTES)], className="notes"
+    )
 
 
 def stores() -> list[dcc.Store]:

@@ -26,16 +26,16 @@ def room() -> html.Aside:
     """Where the controls will stand; on small screens some or all are opened by a button."""
     return html.Aside(
         className="controls",
-        **aria(label=text.CONTROLS),
+        **aria(label=say(text.CONTROLS)),
         children=[
             html.Div(
                 id=ids.SHEET, className="sheet", children=[html.Div(id=ids.PANEL, className="panel"), _ways_back()]
             ),
             html.Button(
                 [
-                    html.Span(text.MORE, className="on-tablet when-shut"),
-                    html.Span(text.CHANGE, className="on-phone when-shut"),
-                    html.Span(text.CLOSE, className="when-open"),
+                    html.Span(say(text.MORE), className="on-tablet when-shut"),
+                    html.Span(say(text.CHANGE), className="on-phone when-shut"),
+                    html.Span(say(text.CLOSE), className="when-open"),
                 ],
                 id=ids.MORE,
                 className="more",
@@ -50,7 +50,7 @@ def _ways_back() -> html.Div:
     return html.Div(
         [
             dmc.Button(say("Undo"), id=ids.UNDO, variant="default", size="md", disabled=True),
-            dmc.Button(text.RESTORE, id=ids.RESTORE, variant="default", size="md"),
+            dmc.Button(say(text.RESTORE), id=ids.RESTORE, variant="default", size="md"),
         ],
         className="ways-back",
     )
@@ -141,7 +141,7 @@ def _register_check(app: Dash) -> None:
         work = work_of(stored)
         checked = check(work, typed)
         told = [checked.problems.get(key, "") for key in typed]
-        told.append(text.not_counted([LABELS[key] for key in checked.problems]))
+        told.append(text.not_counted([say(LABELS[key]) for key in checked.problems]))
         # What is told already is left alone: to draw a control again takes its time.
         news = [no_update if now == (then or "") else now for now, then in zip(told, before, strict=True)]
         drafts = {key: typed[key] for key in checked.problems if key != ENGINES}

@@ -4,55 +4,63 @@ from collections.abc import Sequence
 
 from model.cheapest import Stretch
 from model.inputs.problems import Problem
-from model.language import say
-from model.wording import plain, whole
+from model.language import later, say
+from model.wording import period as years_of
+from model.wording import whole
 
-APP = "What an outboard costs over the years"
-HOURS, HOURS_UNIT = "Running hours", "h a year"
-YEARS, YEARS_UNIT = "Ownership period", "years"
-FUEL = "Fuel price"
-LABOUR = "Workshop labour"
-ENGINES = "Engines compared"
-CONTROLS = "What if"
-MORE = "More: labour and engines"
-CHANGE = "Change hours, years, prices, engines"
-CLOSE = "Done"
-RESTORE = "Back to the file"
-SCHEME_SWITCH = "Light look or dark look"
-LIGHT, DARK = "Light look", "Dark look"
+APP = later("What an outboard costs over the years")
+HOURS = later("Running hours")
+HOURS_UNIT = later("h a year")
+YEARS = later("Ownership period")
+YEARS_UNIT = later("years")
+FUEL = later("Fuel price")
+LABOUR = later("Workshop labour")
+ENGINES = later("Engines compared")
+CONTROLS = later("What if")
+MORE = later("More: labour and engines")
+CHANGE = later("Change hours, years, prices, engines")
+CLOSE = later("Done")
+RESTORE = later("Back to the file")
+SCHEME_SWITCH = later("Light look or dark look")
+LIGHT = later("Light look")
+DARK = later("Dark look")
 
-NOT_A_NUMBER = "A number is needed."
-NO_ENGINE = "At least one engine stays: choose one."
-NOT_COUNTED = "The answer below does not count this yet: {fields}. It is the last one that could be worked out."
-TROUBLE = "Something went wrong on our side; what you see is the last good answer. Change a value to try again."
+NOT_A_NUMBER = later("A number is needed.")
+NO_ENGINE = later("At least one engine stays: choose one.")
+NOT_COUNTED = later("The answer below does not count this yet: {fields}. It is the last one that could be worked out.")
+TROUBLE = later("Something went wrong on our side; what you see is the last good answer. Change a value to try again.")
 
-ALL_FIGURES = "All figures"
-GOOD_TO_KNOW = "Good to know"
+ALL_FIGURES = later("All figures")
+GOOD_TO_KNOW = later("Good to know")
 
-COST_BY_ELEMENT = "Cost by element over the ownership period, less resale; {currency}, present value"
-OVER_HOURS_WORD = "Hours a year"
-COST_SINCE_DELIVERY = "Cost since delivery, the sale at the end; {currency}, money of the day"
-BAND = "{engine}, 80 % of the trials"
-BANDS = "; shaded: 80 % of the trials"
-OVER_HOURS = "What each engine costs more than the cheapest; {currency} over the ownership period, present value"
-CHEAPEST = "Cheapest"
-MORE_THAN_CHEAPEST = "{currency} more than the cheapest"
-SINCE_DELIVERY = "Years since delivery"
-TODAY = "{hours} h, as set"
-TOTAL_MARK = "Total"
-HOURS_A_YEAR = "Running hours a year"
-SALE = "sale"
-AFTER_THE_SALE = "After the sale"
-TOTAL = "Total, present value"
-TOTAL_NOMINAL = "Total, money of the day"
-A_YEAR = "A year, in delivery-day money"
-AN_HOUR = "An hour, in delivery-day money"
-PAID_BY_WARRANTY = "Paid by the warranty, present value"
-FUEL_LITRES = "Fuel, L"
-CO2 = "CO2, kg"
-ESTIMATE = " (fuel: estimate)"
-ONE_ENGINE_SINCE_DELIVERY = "What the engine has cost since delivery"
-MONEY_OF_THE_DAY = "in money of the day"
+COST_BY_ELEMENT = later("Cost by element over the ownership period, less resale; {currency}, present value")
+OVER_HOURS_WORD = later("Hours a year")
+COST_SINCE_DELIVERY = later("Cost since delivery, the sale at the end; {currency}, money of the day")
+BAND = later("{engine}, 80 % of the trials")
+BANDS = later("; shaded: 80 % of the trials")
+OVER_HOURS = later("What each engine costs more than the cheapest; {currency} over the ownership period, present value")
+CHEAPEST = later("Cheapest")
+MORE_THAN_CHEAPEST = later("{currency} more than the cheapest")
+SINCE_DELIVERY = later("Years since delivery")
+TODAY = later("{hours} h, as set")
+TOTAL_MARK = later("Total")
+HOURS_A_YEAR = later("Running hours a year")
+SALE = later("sale")
+AFTER_THE_SALE = later("After the sale")
+TOTAL = later("Total, present value")
+TOTAL_NOMINAL = later("Total, money of the day")
+A_YEAR = later("A year, in delivery-day money")
+AN_HOUR = later("An hour, in delivery-day money")
+PAID_BY_WARRANTY = later("Paid by the warranty, present value")
+FUEL_LITRES = later("Fuel, L")
+CO2 = later("CO2, kg")
+ESTIMATE = later(" (fuel: estimate)")
+ONE_ENGINE_SINCE_DELIVERY = later("What the engine has cost since delivery")
+MONEY_OF_THE_DAY = later("in money of the day")
+
+
+A_MONTH = 1.0 / 12.0
+"""Under which a time is no number of years. [year]"""
 
 
 def said_by_the_browser() -> dict[str, str]:
@@ -69,12 +77,12 @@ def said_by_the_browser() -> dict[str, str]:
 
 def per_litre(currency: str) -> str:
     """Unit of a price of fuel."""
-    return f"{currency} a litre"
+    return say("{currency} a litre", currency=currency)
 
 
 def per_hour(currency: str) -> str:
     """Unit of a price of labour."""
-    return f"{currency} an hour"
+    return say("{currency} an hour", currency=currency)
 
 
 def allowed(problem: Problem) -> str:
@@ -89,7 +97,7 @@ def allowed(problem: Problem) -> str:
 
 def not_counted(fields: Sequence[str]) -> str:
     """What is told above the last good answer."""
-    return NOT_COUNTED.format(fields=", ".join(fields)) if fields else ""
+    return say(NOT_COUNTED, fields=", ".join(fields)) if fields else ""
 
 
 def around(stretches: Sequence[Stretch], hours: float) -> str:
@@ -101,16 +109,17 @@ def around(stretches: Sequence[Stretch], hours: float) -> str:
     """
     last = len(stretches) - 1
     at = next((index for index, stretch in enumerate(stretches) if hours <= stretch.end), last)
-    parts = []
+    known: dict[str, object] = {"low": whole(stretches[at].begin), "high": whole(stretches[at].end)}
+    known |= {"below": stretches[max(at - 1, 0)].engine, "above": stretches[min(at + 1, last)].engine}
+    if 0 < at < last:
+        return say(
+            "Below {low} h a year {below} is the cheapest, above {high} h a year {above} is the cheapest.", **known
+        )
     if at > 0:
-        parts.append(f"below {whole(stretches[at].begin)} h a year {stretches[at - 1].engine} is the cheapest")
+        return say("Below {low} h a year {below} is the cheapest.", **known)
     if at < last:
-        parts.append(f"above {whole(stretches[at].end)} h a year {stretches[at + 1].engine} is the cheapest")
-    if not parts:
-        begin, end = whole(stretches[0].begin), whole(stretches[-1].end)
-        return f"It is the cheapest at any hours from {begin} to {end} a year."
-    sentence = ", ".join(parts)
-    return f"{sentence[0].upper()}{sentence[1:]}."
+        return say("Above {high} h a year {above} is the cheapest.", **known)
+    return say("It is the cheapest at any hours from {low} to {high} a year.", **known)
 
 
 def costs_the_least_in(engine: str, labels: Sequence[str], keeps_value: bool) -> str:
@@ -129,20 +138,21 @@ def costs_the_least_in(engine: str, labels: Sequence[str], keeps_value: bool) ->
     >>> costs_the_least_in("Four", ["Fuel", "Downtime"], True)
     'Four costs the least in fuel and downtime, and brings the most at resale'
     """
-    at_resale = "brings the most at resale"
-    if not labels:
-        return (
-            f"{engine} {at_resale}"
-            if keeps_value
-            else f"{engine} costs the least on the whole, though in no single element"
+    elements = listed([label.split(" (")[0].lower() for label in labels]) if labels else ""
+    if labels and keeps_value:
+        return say(
+            "{engine} costs the least in {elements}, and brings the most at resale", engine=engine, elements=elements
         )
-    least = f"{engine} costs the least in {_listed([label.split(' (')[0].lower() for label in labels])}"
-    return f"{least}, and {at_resale}" if keeps_value else least
+    if labels:
+        return say("{engine} costs the least in {elements}", engine=engine, elements=elements)
+    if keeps_value:
+        return say("{engine} brings the most at resale", engine=engine)
+    return say("{engine} costs the least on the whole, though in no single element", engine=engine)
 
 
 def largest_cost(engine: str, label: str) -> str:
     """What the picture of a single engine says."""
-    return f"{label} is the largest cost of {engine}"
+    return say("{element} is the largest cost of {engine}", element=label, engine=engine)
 
 
 def in_how_many_trials(engine: str, share: float, trials: int) -> str:
@@ -152,8 +162,13 @@ def in_how_many_trials(engine: str, share: float, trials: int) -> str:
     >>> in_how_many_trials("Four", 0.578, 4096)
     'Four is the cheapest in 58 of 100 trials (4,096 possible ownerships, with hours, prices and failures that differ).'
     """
-    possible = f"{whole(trials)} possible ownerships, with hours, prices and failures that differ"
-    return f"{engine} is the cheapest in {whole(100.0 * share)} of 100 trials ({possible})."
+    return say(
+        "{engine} is the cheapest in {number} of 100 trials ({trials} possible ownerships, with hours, prices and "
+        "failures that differ).",
+        engine=engine,
+        number=whole(100.0 * share),
+        trials=whole(trials),
+    )
 
 
 def overtaken(baseline: str, paid_back: Sequence[tuple[str, float | None]], period: float) -> str:
@@ -173,18 +188,25 @@ def overtaken(baseline: str, paid_back: Sequence[tuple[str, float | None]], peri
     >>> overtaken("Two", [("Four", None)], 8.0)
     'Two, the cheapest to buy, has cost the least up to the sale after 8 years'
     """
-    reached = [f"{engine} {_when(years)}" for engine, years in paid_back if years is not None]
+    reached = [_reached(engine, years) for engine, years in paid_back if years is not None]
+    known: dict[str, object] = {"engine": baseline, "years": years_of(period)}
     if not reached:
-        return f"{baseline}, the cheapest to buy, has cost the least up to the sale after {plain(period)} years"
-    others = f"; not as much as the others within {plain(period)} years" if len(reached) < len(paid_back) else ""
-    return f"{baseline}, the cheapest to buy, has cost as much as {_listed(reached)}{others}"
+        return say("{engine}, the cheapest to buy, has cost the least up to the sale after {years}", **known)
+    known["others"] = listed(reached)
+    if len(reached) == len(paid_back):
+        return say("{engine}, the cheapest to buy, has cost as much as {others}", **known)
+    return say(
+        "{engine}, the cheapest to buy, has cost as much as {others}; not as much as the others within {years}", **known
+    )
 
 
-def _when(years: float) -> str:
-    """A time for a sentence."""
+def _reached(engine: str, years: float) -> str:
+    """An engine, and when another has cost as much."""
     if years == 0.0:
-        return "from the start"
-    return f"after {years_in_words(years)}" if years >= 1.0 / 12.0 else "within a month"
+        return say("{engine} from the start", engine=engine)
+    if years < A_MONTH:
+        return say("{engine} within a month", engine=engine)
+    return say("{engine} after {years}", engine=engine, years=years_in_words(years))
 
 
 def years_in_words(years: float) -> str:
@@ -194,15 +216,17 @@ def years_in_words(years: float) -> str:
     >>> years_in_words(5.32), years_in_words(1.0), years_in_words(0.02)
     ('5.3 years', '1 year', 'within a month')
     """
-    if years < 1.0 / 12.0:
-        return "within a month"
-    shown = plain(round(years, 1))
-    return f"{shown} year" if shown == "1" else f"{shown} years"
+    return say("within a month") if years < A_MONTH else years_of(round(years, 1))
 
 
-def _listed(words: Sequence[str], comma: str = ", ") -> str:
-    """Words with an "and"."""
-    return words[0] if len(words) == 1 else f"{comma.join(words[:-1])} and {words[-1]}"
+def listed(words: Sequence[str]) -> str:
+    """
+    Words with an "and".
+
+    >>> listed(["a", "b", "c"]), listed(["a"])
+    ('a, b and c', 'a')
+    """
+    return words[0] if len(words) == 1 else say("{words} and {last}", words=", ".join(words[:-1]), last=words[-1])
 
 
 def after_years(years: float) -> str:
@@ -212,14 +236,19 @@ def after_years(years: float) -> str:
     >>> after_years(0.0), after_years(2.25)
     ('At delivery', 'After 2.25 years')
     """
-    return "At delivery" if years == 0.0 else f"After {plain(round(years, 2))} years"
+    return say("At delivery") if years == 0.0 else say("After {years}", years=years_of(round(years, 2)))
 
 
 def paid_back(engine: str, years: float) -> str:
     """What the dot of a break-even says."""
-    return f"{engine} has paid back {_when(years)}"
+    if years == 0.0:
+        return say("{engine} has paid back from the start", engine=engine)
+    if years < A_MONTH:
+        return say("{engine} has paid back within a month", engine=engine)
+    return say("{engine} has paid back after {years}", engine=engine, years=years_in_words(years))
 
 
 def cheapest_from_to(stretch: Stretch) -> str:
     """What a stretch of the band says."""
-    return f"{stretch.engine} is the cheapest from {whole(stretch.begin)} to {whole(stretch.end)} h a year"
+    begin, end = whole(stretch.begin), whole(stretch.end)
+    return say("{engine} is the cheapest from {low} to {high} h a year", engine=stretch.engine, low=begin, high=end)

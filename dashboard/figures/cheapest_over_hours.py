@@ -7,6 +7,7 @@ from dashboard import text
 from dashboard.theme import Look, Picture
 from model.cheapest import Stretch
 from model.curves import HoursCurve
+from model.language import say
 from model.wording import plain, whole
 
 HEIGHT = 400
@@ -45,9 +46,9 @@ def picture(
         "barmode": "overlay",
         "hovermode": "closest",
         "uniformtext": {"mode": "hide", "minsize": 12},
-        "xaxis": {"title": {"text": text.HOURS_A_YEAR}, "range": [float(curve.hours[0]), end], "anchor": "y2",
+        "xaxis": {"title": {"text": say(text.HOURS_A_YEAR)}, "range": [float(curve.hours[0]), end], "anchor": "y2",
                "showgrid": False},
-        "yaxis": {"title": {"text": text.MORE_THAN_CHEAPEST.format(currency=currency)}, "tickformat": ",d",
+        "yaxis": {"title": {"text": say(text.MORE_THAN_CHEAPEST, currency=currency)}, "tickformat": ",d",
                "rangemode": "tozero", "domain": [0.17, 1.0]},
         "yaxis2": {"visible": False, "domain": [0.0, 0.1], "range": [-0.5, 0.5], "fixedrange": True},
         "legend": {"itemclick": False, "itemdoubleclick": False},
@@ -67,9 +68,14 @@ def _line(curve: HoursCurve, row: int, name: str, look: Look) -> dict[str, Any]:
         "y": above,
         "mode": "lines",
         "line": {"color": look.colour, "dash": look.dash, "width": 3},
-        "customdata": [[plain(round(hour, 1)), whole(amount)] for hour, amount in zip(hours, above, strict=True)],
-        "hovertemplate": f"{name}<br>%{{customdata[0]}} h a year: %{{customdata[1]}} more<extra></extra>",
+        "customdata": [[_hover(hour, amount)] for hour, amount in zip(hours, above, strict=True)],
+        "hovertemplate": f"{name}<br>%{{customdata[0]}}<extra></extra>",
     }
+
+
+def _hover(hours: float, amount: float) -> str:
+    """What a point says: how much more than the cheapest."""
+    return say("{hours} h a year: {amount} more", hours=plain(round(hours, 1)), amount=whole(amount))
 
 
 def _band(stretch: Stretch, end: float, look: Look) -> dict[str, Any]:
@@ -105,7 +111,7 @@ def _today_label(today: float, high: float) -> dict[str, Any]:
     """What that line is; on the side that has room."""
     is_right = today < 0.6 * high
     return {
-        "text": text.TODAY.format(hours=plain(round(today, 1))),
+        "text": say(text.TODAY, hours=plain(round(today, 1))),
         "x": today,
         "xanchor": "left" if is_right else "right",
         "xshift": 6 if is_right else -6,

@@ -11,6 +11,7 @@ from dashboard.browser import aria
 from dashboard.drawer import Behind, key
 from dashboard.theme import ELEMENT_PAINTS, Look, Picture, marker_of
 from model.inputs.terms import Element
+from model.language import say
 from model.measures import Comparison, EngineCost
 from model.wording import ELEMENT_LABELS, whole
 
@@ -41,9 +42,9 @@ def finding(comparison: Comparison) -> str:
     others = [cost for cost in comparison.engines if cost is not cheapest]
     by_size = sorted(cheapest.elements, key=lambda element: -cheapest.elements[element].present_value)
     if not others:
-        return text.largest_cost(cheapest.name, ELEMENT_LABELS[by_size[0]])
+        return text.largest_cost(cheapest.name, say(ELEMENT_LABELS[by_size[0]]))
     least = [element for element in by_size if all(_costs_less(element, cheapest, other) for other in others)]
-    running = [ELEMENT_LABELS[element] for element in least if element is not Element.RESALE]
+    running = [_label(element) for element in least if element is not Element.RESALE]
     return text.costs_the_least_in(cheapest.name, running, Element.RESALE in least)
 
 
@@ -53,14 +54,19 @@ def _costs_less(element: Element, one: EngineCost, other: EngineCost) -> bool:
     return amounts[0] < amounts[1] and whole(amounts[0]) != whole(amounts[1])
 
 
+def _label(element: Element) -> str:
+    """What an element is called."""
+    return say(ELEMENT_LABELS[element])
+
+
 def legend(comparison: Comparison) -> list[Component]:
     """What each part is, below the picture, so that it wraps with the page."""
     parts: list[Component] = [
-        html.Span([html.Span(className=f"part part-{element.value}", **aria(hidden="true")), ELEMENT_LABELS[element]])
+        html.Span([html.Span(className=f"part part-{element.value}", **aria(hidden="true")), _label(element)])
         for element in shown(comparison.engines)
     ]
     total = html.Span("▲", className="total-mark", **aria(hidden="true"))
-    return [*parts, html.Span([total, text.TOTAL_MARK])]
+    return [*parts, html.Span([total, say(text.TOTAL_MARK)])]
 
 
 def picture(comparison: Comparison, looks: Mapping[str, Look]) -> Picture:
@@ -98,7 +104,7 @@ def _bars(costs: Sequence[EngineCost], element: Element, labelled_from: float) -
     """The parts of all bars that one element takes."""
     currency = costs[0].case.scenario.currency
     amounts = [cost.elements[element].present_value for cost in costs]
-    label, paint = ELEMENT_LABELS[element], ELEMENT_PAINTS[element]
+    label, paint = _label(element), ELEMENT_PAINTS[element]
     return {
         "type": "bar",
         "name": label,
@@ -124,7 +130,7 @@ def _totals(comparison: Comparison, looks: Mapping[str, Look]) -> dict[str, Any]
     costs, currency = comparison.engines, comparison.scenario.currency
     return {
         "type": "scatter",
-        "name": text.TOTAL_MARK,
+        "name": say(text.TOTAL_MARK),
         "mode": "markers",
         "x": [cost.total.present_value for cost in costs],
         "y": [place + 0.36 for place in range(len(costs))],
@@ -136,13 +142,13 @@ def _totals(comparison: Comparison, looks: Mapping[str, Look]) -> dict[str, Any]
         "customdata": [
             [cost.name, f"{whole(cost.total.present_value)} {currency}", key(Behind(cost.name))] for cost in costs
         ],
-        "hovertemplate": "%{customdata[0]}<br>Total: %{customdata[1]}<extra></extra>",
+        "hovertemplate": f"%{{customdata[0]}}<br>{say(text.TOTAL_MARK)}: %{{customdata[1]}}<extra></extra>",
     }
 
 
 def _heading(place: int, cost: EngineCost, currency: str) -> dict[str, Any]:
     """An engine's name and total above its bar."""
-    estimate = text.ESTIMATE if cost.fuel_is_estimated else ""
+    estimate = say(text.ESTIMATE) if cost.fuel_is_estimated else ""
     return {
         "text": f"<b>{whole(cost.total.present_value)} {currency}</b>  {cost.name}{estimate}",
         "x": 0,

@@ -7,6 +7,7 @@ from dashboard import text
 from dashboard.answers import Mark, SinceDelivery
 from dashboard.theme import Look, Picture
 from model.break_even import Cumulative
+from model.language import say
 from model.measures import EngineCost
 from model.uncertainty.bands import Band
 from model.wording import whole
@@ -45,7 +46,7 @@ def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look], 
     layout = {
         "height": HEIGHT,
         "hovermode": "closest",
-        "xaxis": {"title": {"text": text.SINCE_DELIVERY}, "range": [0.0, years * 1.03], "showgrid": False},
+        "xaxis": {"title": {"text": say(text.SINCE_DELIVERY)}, "range": [0.0, years * 1.03], "showgrid": False},
         "yaxis": {"title": {"text": currency}, "tickformat": ",d", "rangemode": "tozero"},
         "legend": {"itemclick": False, "itemdoubleclick": False},
     }
@@ -58,7 +59,7 @@ def picture(found: SinceDelivery, told: Mark | None, looks: Mapping[str, Look], 
 def finding(found: SinceDelivery) -> str:
     """What the picture says: when the engine that is the cheapest to buy is overtaken."""
     if not found.marks:
-        return text.ONE_ENGINE_SINCE_DELIVERY
+        return say(text.ONE_ENGINE_SINCE_DELIVERY)
     paid_back = [(mark.challenger, mark.years) for mark in found.marks]
     return text.overtaken(found.marks[0].baseline, paid_back, found.costs[0].case.years)
 
@@ -66,7 +67,7 @@ def finding(found: SinceDelivery) -> str:
 def _shade(cost: EngineCost, around: Band, look: Look, currency: str) -> dict[str, Any]:
     """The area that holds 80 % of the trials at the end of each year: there along the upper ends, back by the lower."""
     there, back = list(range(len(around.t))), list(range(len(around.t)))[::-1]
-    name = text.BAND.format(engine=cost.name)
+    name = say(text.BAND, engine=cost.name)
     red, green, blue = (int(look.colour[place : place + 2], 16) for place in (1, 3, 5))
     words = [f"{whole(low)} - {whole(high)} {currency}" for low, high in zip(around.low, around.high, strict=True)]
     return {
@@ -95,7 +96,7 @@ def _line(cost: EngineCost, curve: Cumulative, look: Look, currency: str) -> dic
     t.append(t[-1])
     amounts.append(cost.total.nominal)
     words = [text.after_years(time) for time in t]
-    words[-1] = f"{words[-1]}, {text.SALE}"
+    words[-1] = f"{words[-1]}, {say(text.SALE)}"
     return {
         "type": "scatter",
         "name": cost.name,
@@ -110,10 +111,10 @@ def _line(cost: EngineCost, curve: Cumulative, look: Look, currency: str) -> dic
 
 def _sale(cost: EngineCost, look: Look, currency: str) -> dict[str, Any]:
     """What it has cost in all once it is sold."""
-    words = f"{cost.name}<br>{text.AFTER_THE_SALE}: {whole(cost.total.nominal)} {currency}"
+    words = f"{cost.name}<br>{say(text.AFTER_THE_SALE)}: {whole(cost.total.nominal)} {currency}"
     return {
         "type": "scatter",
-        "name": f"{cost.name}, {text.SALE}",
+        "name": f"{cost.name}, {say(text.SALE)}",
         "x": [cost.case.years],
         "y": [cost.total.nominal],
         "mode": "markers",

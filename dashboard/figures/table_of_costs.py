@@ -9,6 +9,7 @@ from dashboard.drawer import Behind, key
 from dashboard.figures.cost_by_element import shown
 from dashboard.tables import Cell, Column, Row, table
 from model.inputs.terms import Element, Payer
+from model.language import say
 from model.measures import Comparison, EngineCost
 from model.wording import ELEMENT_LABELS, cents, whole
 
@@ -31,9 +32,9 @@ def table_of_costs(comparison: Comparison) -> html.Div:
     """
     costs, currency = comparison.engines, comparison.scenario.currency
     columns = [Column(currency), *(Column(cost.name, is_number=True) for cost in costs)]
-    elements = [_row(ELEMENT_LABELS[element], _of_element(element), costs) for element in shown(costs)]
-    totals = [_row(label, figure, costs) for label, figure in MEASURES]
-    return table(text.ALL_FIGURES, columns, elements, totals)
+    elements = [_row(say(ELEMENT_LABELS[element]), _of_element(element), costs) for element in shown(costs)]
+    totals = [_row(say(label), figure, costs) for label, figure in MEASURES]
+    return table(say(text.ALL_FIGURES), columns, elements, totals)
 
 
 def _row(label: str, figure: Figure, costs: Sequence[EngineCost]) -> Row:
@@ -68,7 +69,7 @@ MEASURES: Sequence[tuple[str, Figure]] = (
     (
         text.FUEL_LITRES,
         lambda cost: Cell(
-            whole(cost.fuel_litres) + (text.ESTIMATE if cost.fuel_is_estimated else ""), cost.fuel_litres
+            whole(cost.fuel_litres) + (say(text.ESTIMATE) if cost.fuel_is_estimated else ""), cost.fuel_litres
         ),
     ),
     (text.CO2, lambda cost: Cell(whole(cost.co2_kg), cost.co2_kg)),

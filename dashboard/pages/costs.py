@@ -10,7 +10,7 @@ from dashboard.figures.table_of_costs import table_of_costs
 from dashboard.scenarios import looks_of, scenario_of, work_of
 from dashboard.theme import Picture
 from dashboard.work import Work
-from model.language import later
+from model.language import later, say
 
 PATH = "/"
 """Where it is."""
@@ -51,13 +51,13 @@ def layout(work: Work) -> list[Component]:
     scenario = scenario_of(work)
     currency = scenario.currency
     by_element, finding, legend = elements(work)
-    described = text.COST_SINCE_DELIVERY.format(currency=currency)
+    described = say(text.COST_SINCE_DELIVERY, currency=currency)
     if trials.something_varies(scenario):
-        described += text.BANDS
+        described += say(text.BANDS)
     return [
         drawing.place(
             ids.ELEMENTS,
-            text.COST_BY_ELEMENT.format(currency=currency),
+            say(text.COST_BY_ELEMENT, currency=currency),
             (by_element, finding),
             html.P(legend, id=ids.ELEMENTS_LEGEND, className="legend"),
         ),
@@ -65,14 +65,14 @@ def layout(work: Work) -> list[Component]:
             className="two",
             children=[
                 drawing.place(ids.CUMULATIVE, described, since_delivery(work)),
-                drawing.place(ids.HOURS_CURVE, text.OVER_HOURS.format(currency=currency), over_hours(work)),
+                drawing.place(ids.HOURS_CURVE, say(text.OVER_HOURS, currency=currency), over_hours(work)),
             ],
         ),
         html.Section(
             className="picture",
             children=html.Details(
                 [
-                    html.Summary(text.ALL_FIGURES, id=ids.ELEMENTS_OPEN, n_clicks=0),
+                    html.Summary(say(text.ALL_FIGURES), id=ids.ELEMENTS_OPEN, n_clicks=0),
                     html.Div(id=ids.ELEMENTS_TABLE, className="figures"),
                 ]
             ),

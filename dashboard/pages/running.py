@@ -23,7 +23,7 @@ def content(work: Work) -> list[Component]:
     """Fuel of every engine in every running band."""
     scenario = scenario_of(work)
     told = html.P(_basis(scenario), className="told")
-    estimate = {engine.name: text.ESTIMATE if is_estimated(engine) else "" for engine in scenario.engines}
+    estimate = {engine.name: say(text.ESTIMATE) if is_estimated(engine) else "" for engine in scenario.engines}
     columns = [
         Column(say("Engine speed, % of rated"), is_number=True),
         Column(say("Share of the time, %"), is_number=True),
