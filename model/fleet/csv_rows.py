@@ -39,6 +39,32 @@ class Columns:
 
 
 @dataclass(frozen=True)
+class CsvFile:
+    """A CSV file: on disk, or opened by somebody whose names must not become paths."""
+
+    name: str
+    """What it is called in messages."""
+    text: str | None = None
+    """What it holds; None where it is read from the path of that name."""
+
+    def read(self, what: str) -> str:
+        """
+        Its text.
+
+        Parameters
+        ----------
+        what : str
+            What it should be, for the message.
+
+        Raises
+        ------
+        InputError
+            If it cannot be read.
+        """
+        return read_text(Path(self.name), what, LARGEST_TABLE) if self.text is None else self.text
+
+
+@dataclass(frozen=True)
 class Limits:
     """What a number of a column may be."""
 
@@ -166,14 +192,14 @@ def unit_of_the_register(name: str, names: Collection[str]) -> str:
     return (f"{near[0]}? " if near else "") + "a unit of the register"
 
 
-def rows_of(path: Path, columns: Columns, problems: list[Problem]) -> Iterator[Row]:
+def rows_of(file: CsvFile, columns: Columns, problems: list[Problem]) -> Iterator[Row]:
     """
     Rows of a CSV file.
 
     Parameters
     ----------
-    path : Path
-        The file; its first line names the columns.
+    file : CsvFile
+        Its first line names the columns.
     columns : Columns
         Those that are known.
     problems : list of Problem
@@ -185,28 +211,28 @@ def rows_of(path: Path, columns: Columns, problems: list[Problem]) -> Iterator[R
         None when the file cannot be read or has no header; empty lines are left out.
     """
     try:
-        text = read_text(path, "a CSV file of " + ", ".join(columns.known), LARGEST_TABLE)
+        text = file.read("a CSV file of " + ", ".join(columns.known))
     except InputError as error:
         problems += error.problems
         return
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     try:
         header = [name.strip() for name in next(reader, [])]
-        told = _header_problems(str(path), header, columns)
+        told = _header_problems(file.name, header, columns)
         problems += told
         if told:
             return
         for cells in reader:
             if not any(cell.strip() for cell in cells):
                 continue
-            row = Row(str(path), reader.line_num, {}, problems)
+            row = Row(file.name, reader.line_num, {}, problems)
             if len(cells) > len(header):
                 row.tell("cells", f"{len(cells)} cells", f"at most {len(header)}, one for each column; text with "
                                                          "commas stands in quotes")  # fmt: skip
             row.cells = {name: cell.strip() for name, cell in zip(header, cells, strict=False)}
             yield row
     except csv.Error as error:
-        problems.append(Problem(str(path), f"row {reader.line_num}", f"no CSV: {error}", "a CSV file"))
+        problems.append(Problem(file.name, f"row {reader.line_num}", f"no CSV: {error}", "a CSV file"))
 
 
 def _header_problems(file: str, header: Sequence[str], columns: Columns) -> list[Problem]:

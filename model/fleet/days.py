@@ -1,10 +1,12 @@
 """Time between two days, in years."""
 
 from datetime import date
+from functools import lru_cache
 
 from dateutil.relativedelta import relativedelta
 
 
+@lru_cache(maxsize=20_000)  # a register of 100,000 units has some thousand days
 def years_between(begin: date, end: date) -> float:
     """
     Time between two days: whole calendar years, and within a year by its days, as everywhere in the sums.

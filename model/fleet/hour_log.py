@@ -4,11 +4,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
-from pathlib import Path
 
 import numpy as np
 
-from model.fleet.csv_rows import Columns, Limits, rows_of, unit_of_the_register
+from model.fleet.csv_rows import Columns, CsvFile, Limits, rows_of, unit_of_the_register
 from model.inputs.problems import Problem, shown
 
 COLUMNS = Columns(("unit", "date", "reading"))
@@ -62,14 +61,13 @@ class HoursFit:
     """Whether the meter began anew within the log."""
 
 
-def read_hour_log(path: Path, as_of: date, problems: list[Problem]) -> dict[str, list[Reading]]:
+def read_hour_log(table: CsvFile, as_of: date, problems: list[Problem]) -> dict[str, list[Reading]]:
     """
     Readings of each unit in order of time.
 
     Parameters
     ----------
-    path : Path
-        The CSV.
+    table : CsvFile
     as_of : date
         No reading is later.
     problems : list of Problem
@@ -80,7 +78,7 @@ def read_hour_log(path: Path, as_of: date, problems: list[Problem]) -> dict[str,
     dict of str to list of Reading
     """
     found: dict[str, dict[date, Reading]] = {}
-    for row in rows_of(path, COLUMNS, problems):
+    for row in rows_of(table, COLUMNS, problems):
         unit = row.text("unit", needed=True)
         day, hours = row.day("date", (as_of, "fleet.as_of")), row.needed_number("reading", READING)
         if not unit or day is None or hours is None:

@@ -1,16 +1,17 @@
 """A fleet on disk becomes checked data: the fleet file, its register and its logs, or every problem at once."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
+from model.fleet.csv_rows import CsvFile
 from model.fleet.fleet_file import FleetFile, FleetTerms
 from model.fleet.hour_log import HoursFit, Reading, fit_hours, read_hour_log, unknown_units
 from model.fleet.register import Unit, read_register
 from model.fleet.repair_log import ModeFit, fit_modes, read_repair_log
-from model.inputs.files import parse_toml
+from model.inputs.files import loads, parse_toml
 from model.inputs.merging import Merged, apply_settings, merge
 from model.inputs.problems import InputError, Problem, shown
 from model.inputs.reading import checked
@@ -44,6 +45,22 @@ class Fleet:
         return self.file.fleet
 
 
+@dataclass(frozen=True)
+class Opened:
+    """A fleet as somebody opened it in a browser."""
+
+    name: str
+    """What the fleet file is called."""
+    text: str
+    """What it holds."""
+    tables: tuple[tuple[str, str], ...]
+    """Names and texts of register and logs."""
+    place: Path
+    """Where the fleet file would lie: engine files that it names are relative to this."""
+    within: Path
+    """The one folder in which they may lie."""
+
+
 def read_fleet(path: Path | str, sets: Sequence[str] = (), overrides: Mapping[str, Any] | None = None) -> Fleet:
     """
     Read a fleet file with its engines, register and logs.
@@ -68,14 +85,84 @@ def read_fleet(path: Path | str, sets: Sequence[str] = (), overrides: Mapping[st
     """
     file = Path(path)
     content = parse_toml(file)
-    if "fleet" not in content:
-        raise InputError(
-            [Problem(str(file), "fleet", "nothing", "a fleet file, with [fleet] and what a scenario holds")]
-        )
+    require_fleet(str(file), content)
     merged = merge(file, content)
     apply_settings(merged, sets, overrides or {})
-    problems = [*merged.problems, *source_problems(merged), *_filled_in(merged)]
-    return _with_register(file, checked(merged, problems, FleetFile))
+    return _with_register(file, _checked(merged), lambda name: CsvFile(str(file.parent / name)))
+
+
+def read_opened(opened: Opened, overrides: Mapping[str, Any] | None = None) -> Fleet:
+    """
+    Read a fleet that somebody opened in a browser: nothing in it becomes a path but names within one folder.
+
+    Parameters
+    ----------
+    opened : Opened
+    overrides : mapping of str to Any, optional
+        Values set on top, by path.
+
+    Returns
+    -------
+    Fleet
+
+    Raises
+    ------
+    InputError
+        As from `read_fleet`; also where the fleet file names a table that was not opened with it.
+    """
+    try:
+        content = loads(opened.text)
+    except ValueError as error:
+        raise InputError([Problem(opened.name, "", str(error), "a TOML file")]) from None
+    require_fleet(opened.name, content)
+    merged = merge(opened.place, content, within=opened.within)
+    merged.label = opened.name
+    apply_settings(merged, (), overrides or {})
+    file, tables = _checked(merged), dict(opened.tables)
+    missing = [
+        Problem(
+            opened.name,
+            f"fleet.{key}",
+            shown(name),
+            "one of the files opened with it: " + (", ".join(tables) or "none"),
+        )
+        for key, name in _tables_named(file.fleet)
+        if name not in tables
+    ]
+    if missing:
+        raise InputError(missing)
+    return _with_register(Path(opened.name), file, lambda name: CsvFile(name, tables[name]))
+
+
+def require_fleet(label: str, content: Mapping[str, Any]) -> None:
+    """
+    Make sure that a file is a fleet's.
+
+    Parameters
+    ----------
+    label : str
+        The file's name.
+    content : mapping
+        What it holds.
+
+    Raises
+    ------
+    InputError
+        If it is none.
+    """
+    if "fleet" not in content:
+        raise InputError([Problem(label, "fleet", "nothing", "a fleet file, with [fleet] and what a scenario holds")])
+
+
+def _tables_named(terms: FleetTerms) -> list[tuple[str, str]]:
+    """Keys of `[fleet]` that name a table, and what they say."""
+    named = {"register": terms.register_file, "hour_log": terms.hour_log, "repair_log": terms.repair_log}
+    return [(key, name) for key, name in named.items() if name is not None]
+
+
+def _checked(merged: Merged) -> FleetFile:
+    """The fleet file as checked data, or every problem."""
+    return checked(merged, [*merged.problems, *source_problems(merged), *_filled_in(merged)], FleetFile)
 
 
 def _filled_in(merged: Merged) -> list[Problem]:
@@ -102,20 +189,21 @@ def _filled_in(merged: Merged) -> list[Problem]:
     return problems
 
 
-def _with_register(path: Path, file: FleetFile) -> Fleet:
+def _with_register(path: Path, file: FleetFile, table: Callable[[str], CsvFile]) -> Fleet:
     """Read the register and the logs that a sound fleet file names."""
     problems, terms = list[Problem](), file.fleet
     fits, told = dict[str, HoursFit](), tuple[str, ...]()
-    readings, log = dict[str, list[Reading]](), path.parent / (terms.hour_log or "")
+    readings, log = dict[str, list[Reading]](), CsvFile("")
     if terms.hour_log is not None:
+        log = table(terms.hour_log)
         readings = read_hour_log(log, terms.as_of, problems)
-        fits, told = fit_hours(readings, str(log), problems)
-    units = read_register(path.parent / terms.register_file, file, fits, problems)
+        fits, told = fit_hours(readings, log.name, problems)
+    units = read_register(table(terms.register_file), file, fits, problems)
     if not problems:
-        problems += unknown_units(readings, str(log), [unit.name for unit in units])
+        problems += unknown_units(readings, log.name, [unit.name for unit in units])
     modes: tuple[ModeFit, ...] = ()
     if terms.repair_log is not None and not problems:
-        repaired = read_repair_log(path.parent / terms.repair_log, file, units, problems)
+        repaired = read_repair_log(table(terms.repair_log), file, units, problems)
         modes = fit_modes(file, units, repaired)
     if problems:
         raise InputError(problems)

@@ -2,9 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from pathlib import Path
 
-from model.fleet.csv_rows import Columns, Limits, Row, rows_of
+from model.fleet.csv_rows import Columns, CsvFile, Limits, Row, rows_of
 from model.fleet.days import years_between
 from model.fleet.fleet_file import ALIKE_IN_POWER, FleetFile
 from model.fleet.hour_log import HoursFit
@@ -51,15 +50,14 @@ class Unit:
 
 
 def read_register(
-    path: Path, file: FleetFile, fits: Mapping[str, HoursFit], problems: list[Problem]
+    table: CsvFile, file: FleetFile, fits: Mapping[str, HoursFit], problems: list[Problem]
 ) -> tuple[Unit, ...]:
     """
     Units of a register, carried from the reading of their meters to the first budget day at their own hours.
 
     Parameters
     ----------
-    path : Path
-        The CSV.
+    table : CsvFile
     file : FleetFile
         Knows the engines and the days.
     fits : mapping of str to HoursFit
@@ -75,7 +73,7 @@ def read_register(
     found: list[Unit] = []
     seen: dict[str, int] = {}
     before = len(problems)
-    for row in rows_of(path, COLUMNS, problems):
+    for row in rows_of(table, COLUMNS, problems):
         unit = _unit_of(row, file, fits)
         name = row.cells.get("unit", "")
         if name and name in seen:
@@ -83,7 +81,7 @@ def read_register(
         seen.setdefault(name, row.number)
         found += [unit] if unit else []
     if not seen and len(problems) == before:
-        problems.append(Problem(str(path), "row 2", "no units", "a row for each unit"))
+        problems.append(Problem(table.name, "row 2", "no units", "a row for each unit"))
     return tuple(found)
 
 

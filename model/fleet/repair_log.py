@@ -3,10 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from model.elements.repairs import failures_by, mode_table
-from model.fleet.csv_rows import Columns, Limits, rows_of, unit_of_the_register
+from model.fleet.csv_rows import Columns, CsvFile, Limits, rows_of, unit_of_the_register
 from model.fleet.days import years_between
 from model.fleet.fleet_file import FleetFile
 from model.fleet.power_law import PowerLaw, fit_power_law, mean_cumulative_repairs, observed
@@ -60,14 +59,13 @@ class ModeFit:
     """Mean cumulative repairs of an engine just after each repair. [h or year by clock, -]"""
 
 
-def read_repair_log(path: Path, file: FleetFile, units: Sequence[Unit], problems: list[Problem]) -> list[Repaired]:
+def read_repair_log(table: CsvFile, file: FleetFile, units: Sequence[Unit], problems: list[Problem]) -> list[Repaired]:
     """
     Repairs of a log.
 
     Parameters
     ----------
-    path : Path
-        The CSV.
+    table : CsvFile
     file : FleetFile
         Knows the failure modes of each engine.
     units : sequence of Unit
@@ -82,7 +80,7 @@ def read_repair_log(path: Path, file: FleetFile, units: Sequence[Unit], problems
     known = {unit.name: unit for unit in units}
     modes = {engine.name: [mode.name for mode in engine.repair] for engine in file.engines}
     found = []
-    for row in rows_of(path, COLUMNS, problems):
+    for row in rows_of(table, COLUMNS, problems):
         before = len(problems)
         name, mode, cost = row.text("unit", needed=True), row.text("mode", needed=True), row.number_in("cost", COST)
         day = row.day("date", (file.fleet.as_of, "fleet.as_of"))
