@@ -7,12 +7,12 @@ from model.inputs.engine import Engine, FailureMode
 from model.inputs.owner import Neglect
 from model.inputs.plan import Task
 from model.inputs.scenario import Scenario
-from model.inputs.terms import Servicing
+from model.inputs.terms import Element, Servicing
 from model.language import later, say
 from model.questions.amounts import TIMES, money
 from model.questions.answer import Answer, NotApplicableError
 from model.questions.asking import Allowed, Asked, question
-from model.questions.choosing import Choice, over_values
+from model.questions.choosing import BREAKDOWNS, SERVICE, Choice, over_values
 from model.questions.plans import kept, require_task, told, what_changes
 from model.questions.saying import SERVICE_CAUTION, Compared, compared, period
 from model.uncertainty.searchable import Input
@@ -20,6 +20,9 @@ from model.wording import IMPELLER_CAUTION, SKIPPED_SERVICE_CAUTION
 
 IMPELLER_WORDS = ("impeller", "water pump", "rodete", "bomba de agua")
 """How the task that renews the impeller is called."""
+
+OF_NEGLECT = SERVICE | BREAKDOWNS | {Element.RESALE}
+"""What neglect changes."""
 
 MOST_FACTOR = 20.0
 """How far factors on repairs are looked at. [-]"""
@@ -49,7 +52,7 @@ def _neglecting(found: Compared, neglected: Choice) -> tuple[str, str]:
     """What neglect comes to by the file's own assumptions, and the same in short: never a piece of advice."""
     scenario = found.cheaper.scenario
     words = {"period": period(scenario), "amount": money(found.difference, scenario), "choice": neglected.label}
-    if found.cheaper is neglected:
+    if found.cheaper.label == neglected.label:
         return (
             say(
                 "{period} {choice} comes out {amount} cheaper, but only if the file's guesses at neglect hold.",
@@ -86,7 +89,7 @@ def skip_servicing(about: Asked) -> Answer:
     span = (0.0, max(MOST_FACTOR, today))
     searched = Input(later("Repairs from skipping"), TIMES, today, span, over_values(at))
     caution = f"{say(SKIPPED_SERVICE_CAUTION)} {say(SERVICE_CAUTION)} {say(IMPELLER_CAUTION)}"
-    found = compared(about, *at(None))
+    found = compared(about, *(choice.only(OF_NEGLECT) for choice in at(None)))
     neglected = found.cheaper if found.cheaper.scenario.servicing is Servicing.SKIPPED else found.dearer
     return told(found, _neglecting(found, neglected), what_changes(*at(None)), searched, caution)
 
@@ -116,7 +119,7 @@ def never_renew(
         return keeping, _without(keeping, left_out, factor)
 
     without = _without(keeping, left_out, None)
-    found = compared(about, keeping, without)
+    found = compared(about, keeping.only(OF_NEGLECT), without.only(OF_NEGLECT))
     today = max(mode.neglect_factor or 1.0 for mode in modes)
     searched = Input(
         later("Failures from leaving it out"), TIMES, today, (0.0, max(MOST_FACTOR, today)), over_values(at)

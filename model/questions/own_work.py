@@ -8,7 +8,7 @@ from model.ledger import ledger
 from model.questions.amounts import an_hour, figures, money, money_an_hour
 from model.questions.answer import Answer
 from model.questions.asking import Allowed, Asked, question
-from model.questions.choosing import Choice, Costs, price_input
+from model.questions.choosing import BREAKDOWNS, SERVICE, Choice, Costs, price_input
 from model.questions.plans import LABOUR, kept, told
 from model.questions.saying import SERVICE_CAUTION, compared, costs_less, costs_less_plainly, period
 from model.wording import OWN_SERVICE_CAUTION
@@ -41,7 +41,7 @@ def own_servicing(
         return workshop.changed(changes), own(stands).changed(changes)
 
     mine = own(stands)
-    found = compared(about, workshop, mine)
+    found = compared(about, workshop.only(SERVICE | BREAKDOWNS), mine.only(SERVICE | BREAKDOWNS))
     saved, other = workshop.total - mine.total, workshop.total - own(not stands).total
     reasons = (
         say(

@@ -86,7 +86,8 @@ def which_is_cheaper(about: Asked) -> Answer:
 def when_it_pays(about: Asked) -> Answer:
     """After how many years the engine that is dearer to buy has paid back what it cost more."""
     scenario, pair = about.scenario, two(about)
-    baseline, dearer = sorted((mid_year_cost(scenario, choice.engine) for choice in pair), key=first_cost)
+    # Of two at one price the one that costs less in all is taken for the dearer: it has paid from the start.
+    baseline, dearer = sorted((mid_year_cost(scenario, choice.engine) for choice in pair[::-1]), key=first_cost)
     names, broken = (dearer.name, baseline.name), break_even_years(dearer, baseline)
     running = {choice.engine: choice.total - parts_of(choice, choice, BOUGHT_AND_SOLD)[0] for choice in pair}
     saved = running[baseline.name] - running[dearer.name]

@@ -7,7 +7,7 @@ from model.language import later, say
 from model.questions.amounts import figures, money
 from model.questions.answer import Answer, Figure, NotApplicableError
 from model.questions.asking import Allowed, Asked, question
-from model.questions.choosing import SERVICE, Choice, price_input, turning
+from model.questions.choosing import SERVICE, Choice, over_values, turning
 from model.questions.plans import kept, require_task
 from model.questions.saying import (
     SERVICE_CAUTION,
@@ -19,12 +19,16 @@ from model.questions.saying import (
     period,
     stays_or_turns,
 )
+from model.uncertainty.searchable import Input
 
 PLUG_WORDS = ("spark plug", "plugs", "bujía", "bujia")
 """How the task of the spark plugs is called."""
 
 LONG_LIFE = 300.0
 """Plugs that stay in for as many hours or more are the long-life kind. [h]"""
+
+MOST_TIMES = 20.0
+"""How many times the plan's price of a plug is looked at. [-]"""
 
 STANDARD_HOURS, LONG_LIFE_HOURS = 100.0, 400.0
 """Intervals of standard and of iridium plugs; common practice of the trade. [h]"""
@@ -59,7 +63,9 @@ def long_life_plugs(
 
     today = task.parts[0].price if price is None else price
     name = say("Price of a plug for {hours} h", hours=figures(other_hours))
-    flip = turning(price_input(name, scenario.currency, today, 100.0, at), stays_or_turns)
+    flip = turning(
+        Input(name, scenario.currency, today, (0.0, MOST_TIMES * max(today, 1.0)), over_values(at)), stays_or_turns
+    )
     reasons = tuple(
         say(
             "{choice}: {price} each, {total} with labour over the period.",
@@ -121,7 +127,7 @@ def _plugs_told(found: Compared, fitted: Choice, other: Choice, most: float | No
         )
     return (
         say(
-            "{other} costs {amount} less than {one}, and still less with plugs five times the price.",
+            "{other} costs {amount} less than {one}, and still less with plugs twenty times the price.",
             amount=amount,
             **words,
         ),
