@@ -10,8 +10,8 @@ from dashboard import ids, text
 from dashboard.browser import aria
 from dashboard.form import Field
 from dashboard.theme import Look
-from model.language import say
-from model.wording import plain
+from model.language import later, say
+from model.wording import plain, whole
 
 
 def number(field: Field, typed: Any = None) -> html.Div:
@@ -88,6 +88,49 @@ def engine_choice(names: Sequence[str], compared: Sequence[str], looks: Mapping[
             ],
         ),
     )
+
+
+def habits(marks: tuple[int, int]) -> html.Div:
+    """How the time is shared between slow, middle and full throttle: two marks on one scale."""
+    words = (say("Up to here slow, % of the time"), say("From here near full throttle, % of the time"))
+    return html.Div(
+        className="field",
+        children=[
+            html.Div([say(text.HABITS), html.Span(say("share of the time"), className="unit")], className="number-label"),
+            dmc.RangeSlider(
+                id=ids.HABITS,
+                value=list(marks),
+                min=0,
+                max=100,
+                step=1,
+                minRange=0,
+                label=None,
+                size="md",
+                thumbSize=22,
+                thumbFromLabel=words[0],
+                thumbToLabel=words[1],
+                updatemode="mouseup",
+                className="slider",
+            ),
+            html.Div([html.Span(say(word)) for word in KINDS], className="range", **aria(hidden="true")),
+            html.Div(habits_in_words(marks), id=ids.HABITS_TOLD, className="unit"),
+        ],
+    )
+
+
+def habits_in_words(marks: Sequence[float]) -> str:
+    """
+    The shares of the time, in words.
+
+    >>> habits_in_words((60, 95))
+    '60 % slow, 35 % in between, 5 % near full throttle'
+    """
+    slow, middle, fast = whole(marks[0]), whole(marks[1] - marks[0]), whole(100.0 - marks[1])
+    return say("{slow} % slow, {middle} % in between, {fast} % near full throttle", slow=slow, middle=middle, fast=fast)
+
+
+KINDS = (later("slow"), later("full throttle"))
+"""The ends of the scale."""
 
 
 def _swatch(look: Look) -> html.Span:

@@ -11,17 +11,22 @@ from typing import Any
 import numpy as np
 
 from dashboard import text
+from dashboard.habits import marks_of, with_marks
 from dashboard.scenarios import reading_of, scenario_of
 from dashboard.work import Work
 from model.cheapest import at_ownership_years, hours_rows
 from model.inputs.problems import InputError, Problem
 from model.inputs.scenario import Scenario
+from model.inputs.terms import SpreadShape
 from model.language import say
+from model.uncertainty.sampling import variation_of
 
-HOURS, YEARS, FUEL, LABOUR, ENGINES = "hours", "years", "fuel", "labour", "engines"
+HOURS, SPREAD, YEARS, FUEL, LABOUR = "hours", "spread", "years", "fuel", "labour"
+HABITS, ENGINES = "habits", "engines"
 
 PATHS = {
     HOURS: ("use.hours_per_year", "use.hours_by_year"),
+    SPREAD: ("use.spread.variation",),
     YEARS: ("ownership.years",),
     FUEL: ("prices.fuel",),
     LABOUR: ("prices.labour",),
@@ -70,7 +75,8 @@ def value_of(scenario: Scenario, key: str) -> float:
     """What a scenario says of a control."""
     prices = scenario.prices
     return {
-        HOURS: round(scenario.mean_hours(), 6),
+        HOURS: round(scenario.mean_hours(), 4),
+        SPREAD: round(100.0 * variation_of(scenario.use.spread, scenario.mean_hours()), 4),
         YEARS: scenario.ownership.years,
         FUEL: prices.fuel,
         LABOUR: prices.labour,
@@ -98,6 +104,7 @@ def fields_of(work: Work) -> tuple[Field, ...]:
     fuel_high, labour_high = _some_times(base.prices.fuel, 5.0), _some_times(base.prices.labour, 200.0)
     return (
         Field(HOURS, say(text.HOURS), say(text.HOURS_UNIT), values[HOURS], hours_low, hours_high, step),
+        Field(SPREAD, say(text.SPREAD), say(text.SPREAD_UNIT), values[SPREAD], 0.0, 150.0, 5.0),
         Field(YEARS, say(text.YEARS), say(text.YEARS_UNIT), values[YEARS], years_low, years_high, 0.5),
         Field(FUEL, say(text.FUEL), fuel, values[FUEL], 0.0, fuel_high, 0.05),
         Field(LABOUR, say(text.LABOUR), labour, values[LABOUR], 0.0, labour_high, 1.0),
@@ -135,6 +142,8 @@ def changes_of(work: Work, key: str, number: float) -> dict[str, Any]:
         For `Work.changed`; None takes a change back, where the file says the same.
     """
     base, now = reading_of(work.origin).scenario, scenario_of(work)
+    if key == SPREAD:
+        return _spread(base, number)
     if key == YEARS and base.use.hours_by_year is not None:
         return _years_by_year(base, now, number)
     if number == value_of(base, key) and not (key == HOURS and base.use.hours_by_year is not None):
@@ -142,6 +151,18 @@ def changes_of(work: Work, key: str, number: float) -> dict[str, Any]:
     if key == HOURS and base.use.hours_by_year is not None:
         return {"use.hours_by_year": hours_rows(now, np.array([number]))[0].tolist()}
     return {PATHS[key][0]: number}
+
+
+def _spread(base: Scenario, percent: float) -> dict[str, Any]:
+    """Another spread of the hours; of the file's own shape where that has one variation, lognormal where it has not."""
+    stated = base.use.spread
+    if percent == value_of(base, SPREAD):
+        return {"use.spread": None}
+    if percent == 0.0:
+        return {"use.spread": {"shape": SpreadShape.FIXED.value}}
+    shape = stated.shape if stated and stated.variation is not None else SpreadShape.LOGNORMAL
+    share = stated.owner_share if stated else 1.0
+    return {"use.spread": {"shape": shape.value, "variation": percent / 100.0, "owner_share": share}}
 
 
 def _years_by_year(base: Scenario, now: Scenario, years: float) -> dict[str, Any]:
@@ -186,6 +207,8 @@ def check(work: Work, raw: Mapping[str, Any]) -> Checked:
         if key in raw:
             work, problem = _with_number(work, key, raw[key])
             problems |= {key: problem} if problem else {}
+    if HABITS in raw:
+        work = _with_habits(work, raw[HABITS])
     if ENGINES in raw:
         chosen, names = raw[ENGINES], [engine.name for engine in reading_of(work).scenario.engines]
         kept = tuple(name for name in names if isinstance(chosen, list) and name in chosen)
@@ -196,13 +219,28 @@ def check(work: Work, raw: Mapping[str, Any]) -> Checked:
     return Checked(work, problems)
 
 
+def _with_habits(work: Work, raw: Any) -> Work:
+    """The work with other shares of slow, middle and full throttle; as it was where the marks are none."""
+    if not isinstance(raw, list) or len(raw) != 2 or not all(_is_percent(mark) for mark in raw) or raw[0] > raw[1]:
+        return work
+    marks, base, now = (int(raw[0]), int(raw[1])), reading_of(work.origin).scenario, scenario_of(work)
+    if marks == marks_of(now):
+        return work
+    return work.changed({"use.band": None if marks == marks_of(base) else with_marks(base, marks)})
+
+
+def _is_percent(mark: Any) -> bool:
+    """Whether a mark lies on the scale."""
+    return isinstance(mark, int | float) and not isinstance(mark, bool) and 0 <= mark <= 100
+
+
 def _with_number(work: Work, key: str, raw: Any) -> tuple[Work, str]:
     """The work with a number set, or as it was and what is wrong, in the model's words."""
     number = number_typed(raw)
     if number is None:
         return work, say(text.NOT_A_NUMBER)
-    if number == value_of(scenario_of(work), key):
-        return work, ""
+    if round(number, 4) == round(value_of(scenario_of(work), key), 4):
+        return work, ""  # a box shows four decimals
     changed = work.changed(changes_of(work, key, number))
     try:
         scenario_of(changed)

@@ -6,7 +6,9 @@ from dash.development.base_component import Component
 
 from dashboard import controls, ids, text
 from dashboard.browser import aria, run_there
-from dashboard.form import ENGINES, FUEL, HOURS, PATHS, YEARS, check, fields_of
+from dashboard.edits import drafts_of
+from dashboard.form import ENGINES, FUEL, HABITS, HOURS, LABOUR, PATHS, SPREAD, YEARS, check, fields_of
+from dashboard.habits import marks_of
 from dashboard.scenarios import reading_of, scenario_of, work_of
 from dashboard.theme import looks
 from dashboard.work import Work
@@ -18,7 +20,14 @@ ON_TOP = (HOURS, YEARS, FUEL)
 KEYS = tuple(PATHS)
 """Every number, in order."""
 
-LABELS = {HOURS: text.HOURS, YEARS: text.YEARS, FUEL: text.FUEL, ENGINES: text.ENGINES, "labour": text.LABOUR}
+LABELS = {
+    HOURS: text.HOURS,
+    SPREAD: text.SPREAD,
+    YEARS: text.YEARS,
+    FUEL: text.FUEL,
+    LABOUR: text.LABOUR,
+    ENGINES: text.ENGINES,
+}
 """What the controls are called."""
 
 
@@ -79,6 +88,7 @@ def filled(work: Work, drafts: object = None) -> list[Component]:
         html.Div(
             [
                 *(number for key, number in numbers.items() if key not in ON_TOP),
+                controls.habits(marks_of(scenario_of(work))),
                 controls.engine_choice(names, compared, looks(engines)),
             ],
             className="rest",
@@ -118,6 +128,11 @@ def register(app: Dash) -> None:
     def fill(_: object, stored: object, drafts: object) -> list[Component]:
         return filled(work_of(stored), drafts)
 
+    @app.callback(Output(ids.HABITS_TOLD, "children"), Input(ids.HABITS, "value"), prevent_initial_call=True)
+    def tell_habits(marks: object) -> object:
+        is_told = isinstance(marks, list) and len(marks) == 2 and all(isinstance(mark, int | float) for mark in marks)
+        return controls.habits_in_words(marks) if is_told and isinstance(marks, list) else no_update
+
     _register_check(app)
 
 
@@ -130,19 +145,21 @@ def _register_check(app: Dash) -> None:
         Output(ids.DRAFTS, "data", allow_duplicate=True),
         *(Output(*place) for place in told_at),
         *(Input(ids.box(key), "value") for key in KEYS),
+        Input(ids.HABITS, "value"),
         Input(ids.ENGINES, "value"),
         State(ids.WORK, "data"),
+        State(ids.DRAFTS, "data"),
         *(State(*place) for place in told_at),
         prevent_initial_call=True,
     )
     def count(*given: object) -> list[object]:
-        typed = dict(zip([*KEYS, ENGINES], given, strict=False))
-        stored, before = given[len(typed)], given[len(typed) + 1 :]
+        typed = dict(zip([*KEYS, HABITS, ENGINES], given, strict=False))
+        stored, kept, *before = given[len(typed) :]
         work = work_of(stored)
         checked = check(work, typed)
-        told = [checked.problems.get(key, "") for key in typed]
+        told = [checked.problems.get(key, "") for key in (*KEYS, ENGINES)]
         told.append(text.not_counted([say(LABELS[key]) for key in checked.problems]))
         # What is told already is left alone: to draw a control again takes its time.
         news = [no_update if now == (then or "") else now for now, then in zip(told, before, strict=True)]
-        drafts = {key: typed[key] for key in checked.problems if key != ENGINES}
+        drafts = drafts_of(kept) | {key: typed[key] for key in checked.problems if key != ENGINES}
         return [no_update if checked.work == work else checked.work.as_data(), drafts, *news]

@@ -91,15 +91,15 @@ def counted(work: Work) -> Work:
         scenario_of(work)
     except InputError as error:
         keys = [problem.key for problem in error.problems]
-        holding = tuple(change for change in work.changes if not any(_concern(change[0], key) for key in keys))
+        holding = tuple(change for change in work.changes if not any(concern(change[0], key) for key in keys))
         if len(holding) < len(work.changes):
             return counted(replace(work, changes=holding))
         return counted(replace(work, changes=())) if work.changes else start()
     return work
 
 
-def _concern(path: str, key: str) -> bool:
-    """Whether a problem's key and a change's path are about the same."""
+def concern(path: str, key: str) -> bool:
+    """Whether two places are about the same: the same one, or one within the other."""
     return path == key or is_within(path, key) or is_within(key, path)
 
 

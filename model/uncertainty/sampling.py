@@ -110,6 +110,31 @@ def hours_at(spread: Spread | None, stated: ArrayLike, normals: ArrayLike) -> Am
     return np.minimum(drawn, HOURS_IN_A_YEAR, out=drawn)
 
 
+def variation_of(spread: Spread | None, mean: float) -> float:
+    """
+    Coefficient of variation of one year's hours, whatever the shape.
+
+    Parameters
+    ----------
+    spread : Spread or None
+    mean : float
+        Stated hours. [h/year]
+
+    Returns
+    -------
+    float
+        As stated, or from the middles of a thousand equal shares of the shape. [-]
+    """
+    if spread is None or spread.shape is SpreadShape.FIXED or mean <= 0.0:
+        return 0.0
+    if spread.variation is not None:
+        return spread.variation
+    from scipy.special import ndtri
+
+    hours = hours_at(spread, np.array([mean]), ndtri((np.arange(1000) + 0.5) / 1000.0)[:, None])
+    return float(hours.std() / hours.mean()) if hours.mean() > 0.0 else 0.0
+
+
 def lognormal_level(normals: ArrayLike, variation: float) -> Amounts:
     """
     Levels of mean 1, spread lognormally.

@@ -66,7 +66,8 @@ def test_every_id_of_a_callback_is_on_some_page(app: Dash, client: FlaskClient) 
 
 
 def test_values_that_are_sound_are_counted(client: FlaskClient) -> None:
-    boxes = {"hours-box": 150, "years-box": "6", "fuel-box": 2.5, "labour-box": 100, ids.ENGINES: ["Four-stroke"]}
+    boxes = {"hours-box": 150, "years-box": "6", "fuel-box": 2.5, "labour-box": 100, "spread-box": 0}
+    boxes |= {ids.HABITS: [50, 50], ids.ENGINES: ["Four-stroke"]}
 
     told = ask(client, "hours-box.error", {**boxes, f"{ids.WORK}.data": STORED})["response"]
 
@@ -77,7 +78,7 @@ def test_values_that_are_sound_are_counted(client: FlaskClient) -> None:
 
 
 def test_nonsense_leaves_the_last_values_alone_and_is_kept_as_it_was_typed(client: FlaskClient) -> None:
-    boxes = {"hours-box": 1e308, "years-box": {}, "fuel-box": 2, "labour-box": 100}
+    boxes = {"hours-box": 1e308, "years-box": {}, "fuel-box": 2, "labour-box": 100, "spread-box": 0}
 
     told = ask(
         client, "hours-box.error", {**boxes, ids.ENGINES: ["Four-stroke", "Two-stroke"], f"{ids.WORK}.data": STORED}

@@ -6,11 +6,13 @@ from typing import Any
 import pytest
 
 from dashboard import text
-from dashboard.form import FUEL, HOURS, LABOUR, YEARS, check, fields_of
-from dashboard.scenarios import scenario_of
+from dashboard.form import FUEL, HABITS, HOURS, LABOUR, SPREAD, YEARS, check, fields_of
+from dashboard.habits import marks_of, shares_of
+from dashboard.scenarios import scenario_of, start
 from dashboard.work import Work
 from model.inputs.scenario import Scenario
 from tests.front.works import tiny_work
+from tests.tolerances import IDENTITY, half_last_digit
 
 WORK = tiny_work()
 """The tiny comparison as it is."""
@@ -62,6 +64,45 @@ class TestCheck:
         assert check(WORK, {"engines": ["Four-stroke", "Two-stroke", "Nobody's"]}).work == WORK
 
 
+class TestSpread:
+    def test_is_the_files_own(self) -> None:
+        work = tiny_work(use={"spread": {"shape": "gamma", "variation": 0.6, "owner_share": 0.5}})
+
+        assert {field.key: field.value for field in fields_of(work)}[SPREAD] == 60.0
+        changed = check(work, {SPREAD: 30}).work
+
+        assert changed.values() == {"use.spread": {"shape": "gamma", "variation": 0.3, "owner_share": 0.5}}
+        assert check(changed, {SPREAD: 60}).work == work
+
+    def test_of_another_shape_is_that_of_its_hours(self) -> None:
+        work = tiny_work(use={"spread": {"shape": "uniform", "low": 40.0, "high": 160.0}})
+
+        (spread,) = [field.value for field in fields_of(work) if field.key == SPREAD]
+
+        assert spread == pytest.approx(120.0 / math.sqrt(12.0), abs=half_last_digit(3))
+
+    def test_none_is_none(self) -> None:
+        assert check(tiny_work(), {SPREAD: 0}).work == tiny_work()
+        assert scenario_of(check(tiny_work(), {SPREAD: 40}).work).use.spread is not None
+
+
+class TestHabits:
+    def test_what_the_file_says_is_no_change(self) -> None:
+        assert check(WORK, {HABITS: list(marks_of(scenario_of(WORK)))}).work == WORK
+
+    @pytest.mark.parametrize("marks", [(0, 0), (0, 100), (100, 100), (20, 90), (50, 50), (33, 66)])
+    def test_shares_are_as_asked_and_add_to_one(self, marks: tuple[int, int]) -> None:
+        use = scenario_of(check(start(), {HABITS: list(marks)}).work).use
+
+        slow, middle, _ = shares_of([(band.speed, band.share) for band in use.band])
+        assert (round(100 * slow), round(100 * (slow + middle))) == marks
+        assert sum(band.share for band in use.band) == pytest.approx(1.0, rel=IDENTITY)
+
+    @pytest.mark.parametrize("raw", [None, "x", [1], [3, 1], [-1, 50], [0, 101], [True, 50], [{}, 1]])
+    def test_nonsense_changes_nothing(self, raw: object) -> None:
+        assert check(WORK, {HABITS: raw}).work == WORK
+
+
 class TestFields:
     def test_ranges_hold_what_the_file_says(self) -> None:
         fields = fields_of(tiny_work(use={"hours_per_year": 1500.0}, ownership={"years": 30.0}))
@@ -69,14 +110,14 @@ class TestFields:
         assert all(field.low <= field.value <= field.high for field in fields)
 
     def test_free_labour_can_be_made_dearer(self) -> None:
-        labour = fields_of(tiny_work(prices={"labour": 0.0}))[3]
+        labour = fields_of(tiny_work(prices={"labour": 0.0}))[-1]
 
         assert (labour.key, labour.low, labour.high) == (LABOUR, 0.0, 200.0)
 
     def test_units_and_currency_stand_with_the_number(self) -> None:
         units = [field.unit for field in fields_of(tiny_work(currency="CHF"))]
 
-        assert units == ["h a year", "years", "CHF a litre", "CHF an hour"]
+        assert units == ["h a year", "% of the mean", "years", "CHF a litre", "CHF an hour"]
 
 
 class TestScenario:
