@@ -96,7 +96,9 @@ def habits(marks: tuple[int, int]) -> html.Div:
     return html.Div(
         className="field",
         children=[
-            html.Div([say(text.HABITS), html.Span(say("share of the time"), className="unit")], className="number-label"),
+            html.Div(
+                [say(text.HABITS), html.Span(say("share of the time"), className="unit")], className="number-label"
+            ),
             dmc.RangeSlider(
                 id=ids.HABITS,
                 value=list(marks),
