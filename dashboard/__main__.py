@@ -1,4 +1,4 @@
-"""`python -m dashboard`: opens the pages on a demo scenario, or on a file of one's own."""
+"""`python -m dashboard`: opens the pages on a demo scenario, or on a file of one's own; `sheet` writes a sheet."""
 
 import sys
 from pathlib import Path
@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from dashboard.sheet.command import sheet
 from model.inputs.problems import InputError
 
 THREADS = 8
@@ -15,6 +16,7 @@ LOCAL = ("127.0.0.1", "localhost", "::1")
 """Addresses that nobody else can reach."""
 
 app = typer.Typer(add_completion=False, pretty_exceptions_enable=False)
+app.command()(sheet)
 
 
 def say(words: str) -> None:
@@ -50,8 +52,9 @@ def warm_up() -> str:
     return scenario_of(work).title
 
 
-@app.command()
+@app.callback(invoke_without_command=True)
 def serve(
+    context: typer.Context,
     scenario: Annotated[
         Path | None, typer.Option("--scenario", metavar="FILE", help="A scenario file (TOML), in place of the demo.")
     ] = None,
@@ -61,6 +64,8 @@ def serve(
     port: Annotated[int, typer.Option("--port", min=1, max=65535, help="Port to listen on.")] = 8050,
 ) -> None:
     """What a two-stroke or four-stroke outboard costs over the years it is owned, in the browser."""
+    if context.invoked_subcommand is not None:
+        return
     from dashboard.app import build_app
     from dashboard.security import LONGEST_REQUEST
 

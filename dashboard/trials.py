@@ -8,6 +8,7 @@ from dashboard.work import Work
 from model import wording
 from model.inputs.owner import TrialTerms
 from model.inputs.scenario import Scenario
+from model.measures import Comparison
 from model.uncertainty.bands import Band, band
 from model.uncertainty.summary import Summary, is_within_the_spread, summarise
 from model.uncertainty.trials import TrialRun, run_trials
@@ -49,8 +50,12 @@ def chances(work: Work) -> tuple[tuple[str, float], ...]:
 
 @kept
 def sentence(work: Work) -> wording.Sentence:
-    """The answer around its figure, the same as the command line's; "about the same" within the spread."""
-    found, run = comparison(work), run_of(work)
+    """The answer around its figure, the same as the command line's."""
+    return sentence_of(comparison(work), run_of(work))
+
+
+def sentence_of(found: Comparison, run: TrialRun | None) -> wording.Sentence:
+    """The answer of a comparison around its figure; "about the same" within the spread of its trials, if any."""
     scenario = found.scenario
     ranked = sorted((cost.total.present_value, cost.name) for cost in found.engines)
     is_spread = run is not None and len(ranked) > 1 and is_within_the_spread(run, ranked[0][1], ranked[1][1])
