@@ -1,13 +1,11 @@
 """Results kept, and worked out once even when several pictures ask for one at the same moment."""
 
-from collections import OrderedDict
-from collections.abc import Callable, Hashable
-from concurrent.futures import Future
-from functools import wraps
-from threading import Lock
+from collections.abc import Callable
+from functools import lru_cache, wraps
+from threading import RLock
 from typing import ParamSpec, TypeVar
 
-from model.language import spoken
+from model.language import Spoken, spoken
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -15,46 +13,18 @@ R = TypeVar("R")
 KEPT = 128
 """Results kept of each kind."""
 
-FEW = 16
-"""Results kept of a kind that is large."""
-
 
 def kept(function: Callable[P, R]) -> Callable[P, R]:
-    """Keep the last results of a function of hashable arguments; whoever asks while one is worked out waits for it."""
-    return _keeping(function, KEPT)
+    """Keep the last results of a function of hashable arguments; whoever asks while it works waits for the result."""
+    lock = RLock()
 
-
-def kept_few(function: Callable[P, R]) -> Callable[P, R]:
-    """The same for results of some megabytes each."""
-    return _keeping(function, FEW)
-
-
-def _keeping(function: Callable[P, R], most: int) -> Callable[P, R]:
-    """Keep so many results; one that takes long holds up nobody who asks for another."""
-    lock = Lock()
-    results: OrderedDict[Hashable, Future[R]] = OrderedDict()
+    @lru_cache(maxsize=KEPT)
+    def cached(_: Spoken, *args: P.args, **kwargs: P.kwargs) -> R:
+        return function(*args, **kwargs)
 
     @wraps(function)
     def ask(*args: P.args, **kwargs: P.kwargs) -> R:
-        key = (spoken(), args, tuple(sorted(kwargs.items())))
         with lock:
-            found = results.get(key)
-            is_new = found is None
-            if found is None:
-                found = results[key] = Future()
-                while len(results) > most:
-                    results.popitem(last=False)
-            else:
-                results.move_to_end(key)
-        if not is_new:
-            return found.result()
-        try:
-            found.set_result(function(*args, **kwargs))
-        except BaseException as error:
-            with lock:
-                results.pop(key, None)
-            found.set_exception(error)
-            raise
-        return found.result()
+            return cached(spoken(), *args, **kwargs)  # type: ignore[arg-type]
 
     return ask

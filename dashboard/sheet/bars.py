@@ -7,7 +7,7 @@ from markupsafe import Markup, escape
 
 from model import wording
 from model.inputs.terms import Element
-from model.language import later, say
+from model.language import say
 from model.measures import EngineCost
 
 WIDTH = 700.0
@@ -37,9 +37,6 @@ FILLS = {
 }
 """Ground and strokes of each element; what lies side by side differs."""
 
-TOTAL = later("total")
-"""What the line through a bar is."""
-
 
 def _pattern(element: Element, picture: str = "fill") -> Markup:
     """A pattern of one element; every picture has its own, since one does not see into another."""
@@ -51,13 +48,18 @@ def _pattern(element: Element, picture: str = "fill") -> Markup:
     ).format(picture, element.value, ground, drawn)
 
 
+def _fill(element: Element, picture: str) -> Markup:
+    """What a part is filled with: a pattern, or a plain grey, which tiles of a pattern would put joints into."""
+    ground, strokes = FILLS[element]
+    return Markup("url(#{}-{})").format(picture, element.value) if strokes else Markup(ground)
+
+
 def swatch(element: Element) -> Markup:
     """The pattern of an element, small, for the head of its row in the table."""
-    fill = Markup("url(#swatch-{})").format(element.value)
     return Markup(
         '<svg class="swatch" width="18" height="10" viewBox="0 0 18 10" aria-hidden="true"><defs>{}</defs>'
         '<rect x="0.5" y="0.5" width="17" height="9" fill="{}" stroke="#222" stroke-width="0.7"/></svg>'
-    ).format(_pattern(element, "swatch"), fill)
+    ).format(_pattern(element, "swatch"), _fill(element, "swatch"))
 
 
 def bars(costs: Sequence[EngineCost]) -> Markup:
@@ -125,7 +127,7 @@ def _part(element: Element, amount: float, corner: tuple[float, float], width: f
     left, top = corner
     drawn = Markup(
         '<rect x="{:.2f}" y="{:.1f}" width="{:.2f}" height="{:.0f}" fill="{}" stroke="#222" stroke-width="0.8"/>'
-    ).format(left, top, width, BAR, Markup("url(#fill-{})").format(element.value))
+    ).format(left, top, width, BAR, _fill(element, "fill"))
     lines = (say(wording.ELEMENT_LABELS[element]).split(" (")[0], wording.whole(amount))
     room = LETTER * max(map(len, lines)) + 4.0
     if room > width - 4.0:

@@ -16,7 +16,7 @@ from model.language import LANGUAGES, speaking
 if TYPE_CHECKING:
     from dashboard.sheet.matter import Letterhead, Matter
 
-KINDS = (".html", ".pdf")
+KINDS = (".html", ".pdf", ".xlsx")
 """Ends of the names of files that a sheet can be."""
 
 COMMAND = "sheet"
@@ -30,7 +30,10 @@ NO_PDF = (
 """What is told where no PDF can be made."""
 
 Out = Annotated[
-    Path, typer.Option("--output", "-o", metavar="FILE", help="Where it is written: .html, .pdf.", show_default=False)
+    Path,
+    typer.Option(
+        "--output", "-o", metavar="FILE", help="Where it is written: .html, .pdf or .xlsx.", show_default=False
+    ),
 ]
 PaperOption = Annotated[str, typer.Option("--paper", help="Size of the paper: " + ", ".join(PAPERS) + ".")]
 LanguageOption = Annotated[str, typer.Option("--language", help="In which language: " + ", ".join(LANGUAGES) + ".")]
@@ -92,8 +95,10 @@ def _refuse_what_is_too_long(words: dict[str, str]) -> None:
 
 def _write(matter: "Matter", head: "Letterhead", output: Path) -> None:
     """Write the sheet; where a PDF cannot be made, the page beside it, and say so."""
-    from dashboard.sheet import paper
+    from dashboard.sheet import paper, workbook
 
+    if output.suffix.lower() == ".xlsx":
+        return _put(workbook.workbook(matter, head), output)
     page = paper.html(matter, head)
     if output.suffix.lower() == ".html":
         return _put(page.encode(), output)

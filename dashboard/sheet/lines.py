@@ -89,8 +89,9 @@ def how_sure(matter: Matter) -> str:
 
 
 def answer(matter: Matter) -> tuple[str, str, str]:
-    """The answer around its figure, the same as on screen."""
-    return trials.sentence_of(matter.comparison, matter.run)
+    """The answer around its figure, the same as on screen; what draws PDFs breaks lines badly at a space before it."""
+    before, figure, after = trials.sentence_of(matter.comparison, matter.run)
+    return before.rstrip(), before[len(before.rstrip()) :] + figure, after
 
 
 def around_today(matter: Matter) -> str:
@@ -143,7 +144,7 @@ def cost_lines(matter: Matter) -> list[Line]:
             Line(say(text.PAID_BY_WARRANTY), _amounts(costs, lambda cost: cost.paid_by_warranty.present_value))
         )
     lines.append(Line(say(text.FUEL_LITRES), _amounts(costs, lambda cost: cost.fuel_litres)))
-    return [*lines, *_trial_lines(matter)]
+    return [*lines, *trial_lines(matter)]
 
 
 def _of_element(element: Element) -> Callable[[EngineCost], float]:
@@ -161,7 +162,7 @@ def _cents_or_none(amount: float | None) -> str:
     return "–" if amount is None else wording.cents(amount)
 
 
-def _trial_lines(matter: Matter) -> list[Line]:
+def trial_lines(matter: Matter) -> list[Line]:
     """Between which costs most trials lie, and in how many each engine is the cheapest."""
     if matter.summary is None:
         return []

@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from dashboard.sheet import assumptions, bars, calendar, lines
 from dashboard.sheet.matter import Letterhead, Matter
+from dashboard.sheet.words import words
 from model import wording
 from model.language import dated, say, spoken
 from model.uncertainty.trials import scenario_hash
@@ -39,9 +40,9 @@ def html(matter: Matter, head: Letterhead) -> str:
     str
         In the language of the moment.
     """
-    scenario = matter.scenario
+    scenario, calendars = matter.scenario, calendar.calendars(matter)
     return _template().render(
-        say=say,
+        words=words(matter, head),
         language=spoken().language,
         head=head,
         day=dated(head.day),
@@ -55,7 +56,8 @@ def html(matter: Matter, head: Letterhead) -> str:
         headings=lines.headings(matter),
         costs=lines.cost_lines(matter),
         break_even=lines.break_even_lines(matter),
-        calendars=calendar.calendars(matter),
+        calendars=calendars,
+        has_visits=any(one.rows for one in calendars),
         covers=lines.covers(matter),
         assumptions=assumptions.assumptions(matter),
         sources=assumptions.source_lines(matter),
@@ -82,7 +84,11 @@ def page_words() -> Markup:
     '"Page " counter(page) " of " counter(pages)'
     """
     parts = say("Page {page} of {pages}", page="|page|", pages="|pages|").split("|")
-    written = [f"counter({part})" if part in ("page", "pages") else json.dumps(part) for part in parts if part]
+    written = [
+        f"counter({part})" if part in ("page", "pages") else json.dumps(part, ensure_ascii=False)
+        for part in parts
+        if part
+    ]
     return Markup(" ".join(written))  # of our own words only, and without a bracket that could end the stylesheet
 
 
