@@ -1,11 +1,13 @@
 """`python -m dashboard`: opens the pages on a demo scenario, or on a file of one's own; `sheet` writes a sheet."""
 
+import os
 import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from dashboard.login import PASSWORD, SHORTEST, Login
 from dashboard.sheet.command import sheet
 from model.inputs.problems import InputError
 
@@ -52,6 +54,41 @@ def warm_up() -> str:
     return scenario_of(work).title
 
 
+def login_for(host: str, user: str | None, open_to_all: bool) -> Login | None:
+    """
+    The user name and password for an address, or the end where one is needed and there is none.
+
+    Parameters
+    ----------
+    host : str
+        The address that is listened on.
+    user : str or None
+        The user name that was given.
+    open_to_all : bool
+        Whether everyone shall be let in.
+
+    Returns
+    -------
+    Login or None
+        None where nobody is asked for one.
+    """
+    if user is not None:
+        password = os.environ.get(PASSWORD) or typer.prompt("Password", hide_input=True, err=True)
+        if len(password) < SHORTEST:
+            say(f"The password has {len(password)} characters; {SHORTEST} or more are needed.")
+            raise typer.Exit(2)
+        if host not in LOCAL:
+            say("User name and password travel as they are: put a server that encrypts (TLS) in front of this one.")
+        return Login(user, password)
+    if host in LOCAL:
+        return None
+    if not open_to_all:
+        say(f"Others can reach {host}: state --user NAME, or --open-to-all to let everyone in.")
+        raise typer.Exit(2)
+    say(f"Anyone who can reach {host} can open the pages: there is no user name and no password.")
+    return None
+
+
 @app.callback(invoke_without_command=True)
 def serve(
     context: typer.Context,
@@ -62,6 +99,13 @@ def serve(
         str, typer.Option("--host", help="Address to listen on; others reach it only if it is not local.")
     ] = "127.0.0.1",
     port: Annotated[int, typer.Option("--port", min=1, max=65535, help="Port to listen on.")] = 8050,
+    user: Annotated[
+        str | None,
+        typer.Option("--user", help=f"User name asked for; the password comes from {PASSWORD} or is asked for here."),
+    ] = None,
+    open_to_all: Annotated[
+        bool, typer.Option("--open-to-all", help="No user name and password on an address that others can reach.")
+    ] = False,
 ) -> None:
     """What a two-stroke or four-stroke outboard costs over the years it is owned, in the browser."""
     if context.invoked_subcommand is not None:
@@ -71,10 +115,9 @@ def serve(
 
     if scenario is not None:
         offer(scenario)
+    login = login_for(host, user, open_to_all)
     title = warm_up()
-    server = build_app(host).server
-    if host not in LOCAL:
-        say(f"Anyone who can reach {host} can open the pages: there is no user name and no password.")
+    server = build_app(host, login).server
     import waitress
 
     try:

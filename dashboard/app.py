@@ -6,6 +6,7 @@ import dash_mantine_components as dmc
 from dash import Dash, html, set_props
 
 from dashboard import drawer, frame, ids, opening, panel, security, sending, speaking, text
+from dashboard.login import Login, require
 from dashboard.pages import PAGES
 from dashboard.theme import MANTINE
 from model.language import say
@@ -33,7 +34,7 @@ INDEX = """<!DOCTYPE html>
 """The page around the page; what draws the pictures is fetched first, since it is the largest."""
 
 
-def build_app(host: str = "127.0.0.1") -> Dash:
+def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
     """
     The application, answering to the names of a host.
 
@@ -41,6 +42,8 @@ def build_app(host: str = "127.0.0.1") -> Dash:
     ----------
     host : str
         The address that is listened on.
+    login : Login, optional
+        Without which nobody is let in.
 
     Returns
     -------
@@ -69,6 +72,8 @@ def build_app(host: str = "127.0.0.1") -> Dash:
     for page in PAGES:
         page.register(app)
     security.secure(app, host)
+    if login is not None:
+        require(app.server, login)
     return app
 
 

@@ -68,6 +68,13 @@ RESULTS = "results"
 NOTES = "notes"
 """What a reader should know about the figures."""
 
+TRIALS = "trials"
+"""How many trials stand behind what the pages say."""
+LONG_RUN, LONG_RUN_START, LONG_RUN_STOP = "long-run", "long-run-start", "long-run-stop"
+"""What many more trials say; buttons that start and stop them."""
+LONG_RUN_JOB, LONG_RUN_CLOCK = "long-run-job", "long-run-clock"
+"""Store: the name of the run; the clock by which the page asks how far it is."""
+
 EDITOR = "editor"
 """The form of all numbers."""
 EDIT = "edit"

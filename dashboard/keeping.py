@@ -1,11 +1,13 @@
 """Results kept, and worked out once even when several pictures ask for one at the same moment."""
 
-from collections.abc import Callable
-from functools import lru_cache, wraps
-from threading import RLock
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from concurrent.futures import Future
+from functools import wraps
+from threading import Lock
 from typing import ParamSpec, TypeVar
 
-from model.language import Spoken, spoken
+from model.language import spoken
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -13,18 +15,46 @@ R = TypeVar("R")
 KEPT = 128
 """Results kept of each kind."""
 
+FEW = 16
+"""Results kept of a kind that is large."""
+
 
 def kept(function: Callable[P, R]) -> Callable[P, R]:
-    """Keep the last results of a function of hashable arguments; whoever asks while it works waits for the result."""
-    lock = RLock()
+    """Keep the last results of a function of hashable arguments; whoever asks while one is worked out waits for it."""
+    return _keeping(function, KEPT)
 
-    @lru_cache(maxsize=KEPT)
-    def cached(_: Spoken, *args: P.args, **kwargs: P.kwargs) -> R:
-        return function(*args, **kwargs)
+
+def kept_few(function: Callable[P, R]) -> Callable[P, R]:
+    """The same for results of some megabytes each."""
+    return _keeping(function, FEW)
+
+
+def _keeping(function: Callable[P, R], most: int) -> Callable[P, R]:
+    """Keep so many results; one that takes long holds up nobody who asks for another."""
+    lock = Lock()
+    results: OrderedDict[Hashable, Future[R]] = OrderedDict()
 
     @wraps(function)
     def ask(*args: P.args, **kwargs: P.kwargs) -> R:
+        key = (spoken(), args, tuple(sorted(kwargs.items())))
         with lock:
-            return cached(spoken(), *args, **kwargs)  # type: ignore[arg-type]
+            found = results.get(key)
+            is_new = found is None
+            if found is None:
+                found = results[key] = Future()
+                while len(results) > most:
+                    results.popitem(last=False)
+            else:
+                results.move_to_end(key)
+        if not is_new:
+            return found.result()
+        try:
+            found.set_result(function(*args, **kwargs))
+        except BaseException as error:
+            with lock:
+                results.pop(key, None)
+            found.set_exception(error)
+            raise
+        return found.result()
 
     return ask

@@ -2,9 +2,9 @@
 
 from dashboard import text
 from dashboard.answers import comparison
-from dashboard.keeping import kept
+from dashboard.keeping import kept, kept_few
 from dashboard.scenarios import scenario_of
-from dashboard.work import Work
+from dashboard.work import TRIAL_NUMBERS, Work
 from model import wording
 from model.inputs.owner import TrialTerms
 from model.inputs.scenario import Scenario
@@ -13,8 +13,8 @@ from model.uncertainty.bands import Band, band
 from model.uncertainty.summary import Summary, is_within_the_spread, summarise
 from model.uncertainty.trials import TrialRun, run_trials
 
-TRIALS = 4096
-"""Trials behind a page: a share of them is then good to one in a hundred, and a slider does not wait for them."""
+TRIALS = TRIAL_NUMBERS[0]
+"""Trials where nobody chose another number."""
 
 SEED = 1
 """The command line's, so that the same trials give the same figures."""
@@ -28,11 +28,11 @@ def something_varies(scenario: Scenario) -> bool:
     return scenario.use.spread is not None or scenario.trials != TrialTerms()
 
 
-@kept
+@kept_few
 def run_of(work: Work) -> TrialRun | None:
     """The trials; None where nothing varies."""
     scenario = scenario_of(work)
-    return run_trials(scenario, TRIALS, SEED) if something_varies(scenario) else None
+    return run_trials(scenario, work.trials, SEED) if something_varies(scenario) else None
 
 
 @kept
@@ -66,7 +66,7 @@ def sentence_of(found: Comparison, run: TrialRun | None) -> wording.Sentence:
 def how_sure(work: Work, cheapest: str) -> str:
     """In how many trials the answer holds, in a sentence; empty where nothing varies or nothing is compared."""
     found = dict(chances(work))
-    return text.in_how_many_trials(cheapest, found[cheapest], TRIALS) if len(found) > 1 else ""
+    return text.in_how_many_trials(cheapest, found[cheapest], work.trials) if len(found) > 1 else ""
 
 
 @kept

@@ -30,6 +30,9 @@ LONGEST_VALUE = 100_000
 MOST_CHANGES = 500
 """Changes on top of one file."""
 
+TRIAL_NUMBERS = (4096, 20_000, 100_000)
+"""Numbers of trials that the pages work out at once; the first is quick enough to follow a slider."""
+
 LONGEST_NAME = 120
 """Characters of the name of an opened file, or of an engine."""
 
@@ -46,6 +49,8 @@ class Work:
     """Path and TOML value, in order of the paths: a table comes before what stands in it."""
     engines: tuple[str, ...] = ()
     """Names of the engines compared; all where there are none."""
+    trials: int = TRIAL_NUMBERS[0]
+    """How many trials stand behind what the pages say."""
 
     @property
     def origin(self) -> "Work":
@@ -75,7 +80,8 @@ class Work:
     def as_data(self) -> dict[str, Any]:
         """The same for a store of the browser."""
         data: dict[str, Any] = {"name": self.name, "changes": dict(self.changes), "engines": list(self.engines)}
-        return data | ({"text": self.text} if self.text else {})
+        data |= {"text": self.text} if self.text else {}
+        return data | ({"trials": self.trials} if self.trials != TRIAL_NUMBERS[0] else {})
 
 
 def is_within(path: str, outer: str) -> bool:
@@ -155,7 +161,8 @@ def stored_work(stored: object) -> Work | None:
         return None
     sound = [(path, value) for path, value in changes.items() if _is_change(path, value)]
     names = [engine for engine in engines if isinstance(engine, str) and len(engine) <= LONGEST_NAME]
-    return Work(name, _one_for_all(text), tuple(sorted(sound)), tuple(names[:MOST_CHANGES]))
+    trials = next((number for number in TRIAL_NUMBERS if number == stored.get("trials")), TRIAL_NUMBERS[0])
+    return Work(name, _one_for_all(text), tuple(sorted(sound)), tuple(names[:MOST_CHANGES]), trials)
 
 
 def _is_change(path: object, value: object) -> bool:

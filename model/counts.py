@@ -6,9 +6,8 @@ from numpy.typing import NDArray
 from model.inputs.engine import UsedStart
 from model.inputs.plan import Interval, ServicePlan, Task
 from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_MONTHS, CountFrom
-from model.usage import NEVER, meter_at_end
-from model.visit_times import most_visits
-from model.walk import WalkPlan, empty_visits, walk
+from model.usage import NEVER
+from model.walk import WalkPlan, visits_of
 
 Amounts = NDArray[np.float64]
 
@@ -103,10 +102,9 @@ def _counts_of_kept_plan(new: WalkPlan, start: UsedStart) -> tuple[Amounts, Amou
     # than that; with an earlier end it would leave undone what the plan, kept on, had done.
     hours = np.full(2 * int(np.ceil(start.age)) + 1, start.meter_hours / start.age)
     years = float(hours.size)
-    visits = empty_visits(most_visits(meter_at_end(hours, years), years, new.base_hours, new.base_months))
-    count = walk(hours, years, False, new, visits)
+    visits = visits_of(hours, years, False, new)
     end = np.array([start.meter_hours, start.age * MONTHS_IN_A_YEAR])
-    before = [index for index in range(count) if visits.months[index] < end[1] - SMALLEST_MONTHS]
+    before = [index for index in range(visits.months.size) if visits.months[index] < end[1] - SMALLEST_MONTHS]
     routine, done = np.zeros(2), np.zeros((new.task_hours.size, 2))
     has_first = min(new.first_hours, new.first_months) < NEVER
     for index in before:

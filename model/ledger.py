@@ -14,11 +14,12 @@ from numpy.typing import NDArray
 from model import booking, money
 from model.case import Case
 from model.elements import capital, cover
-from model.elements.service import TaskCost, visits_of
+from model.elements.service import TaskCost
 from model.inputs.terms import MONTHS_IN_A_YEAR, Element, Payer, Servicing
 from model.measures import EngineCost
 from model.ownership import resale_value
 from model.usage import date_at, meter_at
+from model.walk import visits_of
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,11 @@ import numpy as np
 
 from model import booking, money
 from model.case import Case
-from model.elements.service import visit_price, visits_of
+from model.elements.service import visit_price
 from model.inputs.plan import Interval
 from model.inputs.terms import MONTHS_IN_A_YEAR, VisitKind
 from model.usage import date_at
+from model.walk import visits_of
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ and a part-year at the end of the ownership period runs at its year's hours for 
 
 from datetime import date, timedelta
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 from dateutil.relativedelta import relativedelta
@@ -177,6 +178,78 @@ def meter_at_end(hours: NDArray[np.float64], years: float) -> float:
     return run
 
 
+class Pace(NamedTuple):
+    """How fast a path's meter runs in one year, and how far that goes."""
+
+    begin: float
+    """When the year begins. [month]"""
+    run: float
+    """Hours run by then. [h]"""
+    months_an_hour: float
+    """Infinite where the meter stands still. [month/h]"""
+    hours_a_month: float
+    """The other way round. [h/month]"""
+    until_months: float
+    """End of the year; infinite for the last, whose hours go on. [month]"""
+    until_meter: float
+    """Hours run by then, with the tolerance; infinite for the last. [h]"""
+
+
+@compiled
+def pace_in(year: int, run: float, hours: NDArray[np.float64]) -> Pace:
+    """
+    How fast a path's meter runs in one year.
+
+    Parameters
+    ----------
+    year : int
+    run : float
+        Hours run by its begin. [h]
+    hours : ndarray, shape (year,)
+        Hours of a full year. [h/year]
+
+    Returns
+    -------
+    Pace
+    """
+    rate, begin = hours[year], 12.0 * year
+    months_an_hour = 12.0 / rate if rate > 0.0 else NEVER
+    if year == hours.shape[0] - 1:
+        return Pace(begin, run, months_an_hour, rate / 12.0, NEVER, NEVER)
+    return Pace(begin, run, months_an_hour, rate / 12.0, begin + 12.0, run + rate + SMALLEST_HOURS)
+
+
+@compiled
+def is_later(meter: float, months: float, pace: Pace) -> bool:
+    """Whether both limits lie behind the year of a pace. [h, month]"""
+    return bool((meter > pace.until_meter) & (months > pace.until_months))
+
+
+@compiled
+def due_at(meter: float, months: float, pace: Pace) -> tuple[float, float]:
+    """
+    Where a path reaches a meter reading or a month, at the pace of the first year in which it may.
+
+    Parameters
+    ----------
+    meter, months : float
+        The limits, infinite if there is none; the reading above that at the begin of the year. [h, month]
+    pace : Pace
+
+    Returns
+    -------
+    (float, float)
+        Months, and meter hours unless it never comes; both exactly the limit when reached together. [month, h]
+    """
+    by_hours = pace.begin + (meter - pace.run) * pace.months_an_hour
+    at_meter = pace.run + (months - pace.begin) * pace.hours_a_month
+    # Chosen value by value: which is first cannot be foreseen, and for a processor a wrong guess costs more than a
+    # comparison.
+    is_by_months = (months <= by_hours + SMALLEST_MONTHS) | (meter >= at_meter - SMALLEST_HOURS)
+    is_by_hours = (by_hours < months + SMALLEST_MONTHS) | (at_meter >= meter - SMALLEST_HOURS)
+    return months if is_by_months else by_hours, meter if is_by_hours else at_meter
+
+
 @compiled
 def when_due(meter: float, months: float, hours: NDArray[np.float64]) -> tuple[float, float]:
     """
@@ -192,78 +265,14 @@ def when_due(meter: float, months: float, hours: NDArray[np.float64]) -> tuple[f
     Returns
     -------
     (float, float)
-        Months and meter hours, both exactly the limit when reached together. [month, h]
+        Months and meter hours, both exactly the limit when reached together; at once where the meter reading is not
+        above 0. [month, h]
     """
-    at_months, at_meter, _, _ = due_from(0, 0.0, meter, months, hours)
-    return at_months, at_meter
-
-
-@compiled
-def due_from(
-    year: int, run: float, meter: float, months: float, hours: NDArray[np.float64]
-) -> tuple[float, float, int, float]:
-    """
-    Where a path reaches a meter reading or a month, looked for from a year on that is not after it.
-
-    Parameters
-    ----------
-    year : int
-        Year to begin with.
-    run : float
-        Hours run by its begin. [h]
-    meter, months, hours
-        As for `when_due`.
-
-    Returns
-    -------
-    (float, float, int, float)
-        Months and meter hours, the year they fall in and the hours run by its begin. [month, h, -, h]
-    """
-    last = hours.shape[0] - 1
-    while year < last and is_later(meter, months, year, run, hours[year]):
-        run += hours[year]
-        year += 1
-    at_months, at_meter = due_within(meter, months, (year, year == last), run, hours[year])
-    return at_months, at_meter, year, run
-
-
-@compiled
-def is_later(meter: float, months: float, year: int, run: float, rate: float) -> bool:
-    """Whether both limits lie behind a year that begins with `run` hours and runs `rate`. [h, month, -, h, h/year]"""
-    return meter > run + rate + SMALLEST_HOURS and months > 12.0 * (year + 1)
-
-
-@compiled
-def due_within(meter: float, months: float, year: tuple[int, bool], run: float, rate: float) -> tuple[float, float]:
-    """
-    Where a path reaches a meter reading or a month, at the hours of one year.
-
-    Parameters
-    ----------
-    meter, months : float
-        The limits, infinite if there is none. [h, month]
-    year : (int, bool)
-        The year, and whether it is the last, whose hours go on.
-    run : float
-        Hours run by its begin. [h]
-    rate : float
-        Hours of a full year. [h/year]
-
-    Returns
-    -------
-    (float, float)
-        As `when_due`. [month, h]
-    """
-    begin, by_hours = 12.0 * year[0], NEVER
     if meter <= 0.0:
-        by_hours = 0.0
-    elif rate > 0.0 and (year[1] or meter <= run + rate + SMALLEST_HOURS):
-        by_hours = begin + 12.0 * (meter - run) / rate
-    if not by_hours < np.inf and not months < np.inf:
-        return NEVER, NEVER
-    at_months = run + rate * (months - begin) / 12.0 if months < np.inf else NEVER
-    if by_hours < np.inf and (abs(by_hours - months) <= SMALLEST_MONTHS or abs(at_months - meter) <= SMALLEST_HOURS):
-        return months, meter
-    if by_hours < months:
-        return by_hours, meter
-    return months, at_months
+        return min(months, 0.0), meter
+    year, pace = 0, pace_in(0, 0.0, hours)
+    while is_later(meter, months, pace):
+        year += 1
+        pace = pace_in(year, pace.run + hours[year - 1], hours)
+    at_months, at_meter = due_at(meter, months, pace)
+    return at_months, at_meter if at_months < NEVER else NEVER

@@ -1,4 +1,4 @@
-"""When the visits of a plan fall along one path of hours. The tasks do not move them, so plans may share them."""
+"""When the visits of a plan fall along paths of hours. The tasks do not move them, so plans may share them."""
 
 from typing import NamedTuple
 
@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.compiling import compiled
-from model.inputs.terms import SMALLEST_MONTHS
-from model.usage import due_within, is_later, when_due
+from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_MONTHS
+from model.usage import due_at, is_later, meter_at_end, pace_in, when_due
 
 
 class Timing(NamedTuple):
@@ -31,81 +31,110 @@ class Timing(NamedTuple):
     """Whether a task of a used engine is overdue, which is a visit at delivery."""
 
 
-class Met(NamedTuple):
-    """What a path met on its way."""
+NO_FIRST, FIRST_AHEAD, FIRST_IS_ROUTINE = 0, 1, 2
+"""What a path has of a first visit: none that is made, one ahead of the routine ones, or the first routine one."""
 
-    made: int
-    """Visits made."""
-    has_first: bool
-    """Whether the first of them is a first visit, ahead of the routine ones."""
-    first_is_routine: bool
-    """Whether the first routine visit is the first visit as well."""
-    starts_counts: bool
-    """Whether all counts start at the first visit."""
+
+class Times(NamedTuple):
+    """
+    When the visits of some paths fall, one path's behind another's.
+
+    Behind each path's last stands what its tasks must last until: the next visit or the sale, whichever is first; the
+    next visit where the last falls on the sale.
+    """
+
+    months: NDArray[np.float64]
+    """Since delivery, shape (visit,). [month]"""
+    meter: NDArray[np.float64]
+    """Hours run since delivery, shape (visit,). [h]"""
+    begin: NDArray[np.int64]
+    """Where each path's visits begin, shape (path,)."""
+    made: NDArray[np.int64]
+    """How many visits each path has, shape (path,)."""
+    first: NDArray[np.int64]
+    """What it has of a first visit, shape (path,)."""
 
 
 @compiled
-def visit_times(
-    hours: NDArray[np.float64],
-    end: tuple[float, bool],
-    timing: Timing,
-    at_months: NDArray[np.float64],
-    at_meter: NDArray[np.float64],
-) -> Met:
+def no_times(paths: int, visits: int) -> Times:
+    """Room for so many paths, and visits in all."""
+    counts = np.empty((3, paths), np.int64)
+    return Times(np.empty(visits), np.empty(visits), counts[0], counts[1], counts[2])
+
+
+@compiled
+def most_visits(rows: NDArray[np.float64], years: float, timing: Timing) -> int:
+    """Room that `visit_times` needs: each visit but a few uses up a whole base interval of hours or of months."""
+    most: int = rows.shape[0] * (int(MONTHS_IN_A_YEAR * years / timing.base_months) + 6)
+    for path in range(rows.shape[0]):
+        most += int(meter_at_end(rows[path], years) / timing.base_hours)
+    return most
+
+
+@compiled
+def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timing, times: Times) -> int:
     """
-    Walk from visit to visit along one path.
+    Walk from visit to visit along paths.
 
     Parameters
     ----------
-    hours : ndarray, shape (year,)
+    rows : ndarray, shape (path, year)
         Hours of a full year. [h/year]
     end : (float, bool)
-        The sale, and whether a visit that falls on it is made. [month]
+        Ownership period, and whether a visit that falls on the sale is made. [year, -]
     timing : Timing
-    at_months, at_meter : ndarray
-        Filled in with the visits and, behind the last, where the next would be due; long enough for `most_visits`.
-        [month, h]
+    times : Times
+        Filled in; with room for `most_visits`.
 
     Returns
     -------
-    Met
+    int
+        Places used.
     """
-    end_months, at_handover = end
-    base_hours, base_months = timing.base_hours, timing.base_months
-    count, year, run, last = 0, 0, 0.0, hours.shape[0] - 1
-    months, meter = when_due(base_hours - timing.since_hours, base_months - timing.since_months, hours)
+    (years, at_handover), begin = end, 0
+    end_months = MONTHS_IN_A_YEAR * years
+    until = end_months + SMALLEST_MONTHS if at_handover else end_months - SMALLEST_MONTHS
+    all_months, all_meter, base_hours, base_months = times.months, times.meter, timing.base_hours, timing.base_months
+    for path in range(rows.shape[0]):
+        hours = rows[path]
+        place, (months, meter, first) = begin, _begin(hours, until, timing, times, begin)
+        place += first == FIRST_AHEAD
+        year, pace = 0, pace_in(0, 0.0, hours)
+        while months < until:
+            all_months[place], all_meter[place] = months, meter
+            place += 1
+            meter, months = meter + base_hours, months + base_months
+            while is_later(meter, months, pace):
+                year += 1
+                pace = pace_in(year, pace.run + hours[year - 1], hours)
+            months, meter = due_at(meter, months, pace)
+        is_on_the_sale = place > begin and all_months[place - 1] >= end_months - SMALLEST_MONTHS
+        if end_months < months and not is_on_the_sale:
+            months, meter = end_months, meter_at_end(hours, years)
+        all_months[place], all_meter[place] = months, meter
+        times.begin[path], times.made[path], times.first[path] = begin, place - begin, first
+        begin = place + 1
+    return begin
+
+
+@compiled
+def _begin(
+    hours: NDArray[np.float64], until: float, timing: Timing, times: Times, place: int
+) -> tuple[float, float, int]:
+    """Fill in a first visit ahead of the routine ones; month and meter of the first routine one, and what it is."""
+    months, meter = when_due(timing.base_hours - timing.since_hours, timing.base_months - timing.since_months, hours)
     months, meter = max(months, 0.0), max(meter, 0.0)
     if timing.is_overdue:
         months, meter = 0.0, 0.0
+    if not min(timing.first_hours, timing.first_months) < np.inf:
+        return months, meter, NO_FIRST
     first_months, first_meter = when_due(timing.first_hours, timing.first_months, hours)
     # A first visit that never falls due, for want of hours, is the first routine one too.
-    has_first = min(timing.first_hours, timing.first_months) < np.inf
-    is_ahead = first_months < months - SMALLEST_MONTHS
-    if is_ahead and _is_made(first_months, end_months, at_handover):
-        at_months[0], at_meter[0] = first_months, first_meter
-        count = 1
-        if timing.counts_from_first:
-            months, meter = when_due(first_meter + base_hours, first_months + base_months, hours)
-    while _is_made(months, end_months, at_handover):
-        at_months[count], at_meter[count] = months, meter
-        count += 1
-        meter, months = meter + base_hours, months + base_months
-        while year < last and is_later(meter, months, year, run, hours[year]):
-            run += hours[year]
-            year += 1
-        months, meter = due_within(meter, months, (year, year == last), run, hours[year])
-    at_months[count], at_meter[count] = months, meter
-    is_first_made = is_ahead and _is_made(first_months, end_months, at_handover)
-    return Met(count, is_first_made, has_first and not is_ahead, timing.counts_from_first)
-
-
-@compiled
-def _is_made(months: float, end_months: float, at_handover: bool) -> bool:
-    """Whether a visit is this owner's: before the sale, or on it with service at handover."""
-    return months < end_months - SMALLEST_MONTHS or (at_handover and months <= end_months + SMALLEST_MONTHS)
-
-
-@compiled
-def most_visits(run: float, years: float, base_hours: float, base_months: float) -> int:
-    """More visits than a path can hold that runs so many hours: each but a few uses up a whole base interval."""
-    return int(run / base_hours) + int(12.0 * years / base_months) + 5
+    if not first_months < months - SMALLEST_MONTHS:
+        return months, meter, FIRST_IS_ROUTINE
+    if not first_months < until:
+        return months, meter, NO_FIRST
+    times.months[place], times.meter[place] = first_months, first_meter
+    if timing.counts_from_first:
+        months, meter = when_due(first_meter + timing.base_hours, first_months + timing.base_months, hours)
+    return months, meter, FIRST_AHEAD

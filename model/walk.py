@@ -12,8 +12,10 @@ from numpy.typing import NDArray
 
 from model.compiling import compiled
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
-from model.usage import meter_at_end
-from model.visit_times import Met, Timing, visit_times
+from model.visit_times import FIRST_AHEAD, FIRST_IS_ROUTINE, NO_FIRST, Times, Timing, most_visits, no_times, visit_times
+
+Marks = NDArray[np.uint64]
+"""Tasks done at each visit, a bit for each task."""
 
 
 class WalkPlan(NamedTuple):
@@ -78,84 +80,76 @@ def timing_of(plan: WalkPlan) -> Timing:
     )
 
 
-class Stop(NamedTuple):
-    """One visit, as the choice of its tasks needs it."""
+class TaskCounts(NamedTuple):
+    """One task as the choice of its visits needs it."""
 
-    months: float
-    """When. [month]"""
-    meter: float
-    """Hours run. [h]"""
-    until_months: float
-    """The next visit or the sale, whichever is first. [month]"""
-    until_meter: float
-    """Hours run then. [h]"""
-    is_first: bool
-    """Whether it is a first visit, at which the tasks marked so are done as well."""
-    starts_counts: bool
-    """Whether all counts start at it."""
+    every_hours: float
+    """Interval; infinite if there is none. [h]"""
+    every_months: float
+    """Interval; infinite if there is none. [month]"""
+    since_hours: float
+    """On its count at delivery. [h]"""
+    since_months: float
+    """On its count at delivery. [month]"""
+    at_first: bool
+    """Whether it is done at a first visit as well."""
 
 
 @compiled
-def stop_at(
-    now: tuple[float, float], then: tuple[float, float], end: tuple[float, float], is_0: bool, met: Met
-) -> Stop:
+def task_counts(plan: WalkPlan, task: int) -> TaskCounts:
+    """One task of a plan."""
+    return TaskCounts(
+        plan.task_hours[task],
+        plan.task_months[task],
+        plan.task_since_hours[task],
+        plan.task_since_months[task],
+        plan.task_first[task],
+    )
+
+
+@compiled
+def mark_task(task: TaskCounts, starts_counts: bool, times: Times, bit: np.uint64, marks: Marks) -> None:
     """
-    One visit, as the choice of its tasks needs it.
+    Mark the visits at which a task is done: left undone, it would overrun its interval before the next or the sale.
 
     Parameters
     ----------
-    now, then : (float, float)
-        Months and meter of the visit and of the next, as `visit_times` gave them. [month, h]
-    end : (float, float)
-        Months and hours run by the sale. [month, h]
-    is_0 : bool
-        Whether the visit is the first of all.
-    met : Met
-
-    Returns
-    -------
-    Stop
+    task : TaskCounts
+    starts_counts : bool
+        Whether all counts start at a first visit.
+    times : Times
+        The visits of some paths.
+    bit : uint64
+        Stands for the task.
+    marks : ndarray, shape (visit,)
+        The visits' bits, added to.
     """
-    until = then
-    is_ahead = is_0 and met.has_first
-    is_first = is_ahead or (is_0 and met.first_is_routine)
-    if is_ahead:  # only the tasks marked so are done
-        until = (-np.inf, -np.inf)
-    elif end[0] < then[0] and now[0] < end[0] - SMALLEST_MONTHS:
-        until = end
-    return Stop(now[0], now[1], until[0], until[1], is_first, is_first and met.starts_counts)
+    months, meter, begins, made, first = times.months, times.meter, times.begin, times.made, times.first
+    every_months, every_hours = task.every_months + SMALLEST_MONTHS, task.every_hours + SMALLEST_HOURS
+    for path in range(begins.shape[0]):
+        begin, behind = begins[path], begins[path] + made[path]
+        due_months, due_hours = every_months - task.since_months, every_hours - task.since_hours
+        if first[path] != NO_FIRST and begin < behind:
+            is_due = months[begin + 1] > due_months or meter[begin + 1] > due_hours
+            is_here = task.at_first or (first[path] == FIRST_IS_ROUTINE and is_due)
+            marks[begin] |= bit if is_here else np.uint64(0)
+            if is_here or starts_counts:
+                due_months, due_hours = months[begin] + every_months, meter[begin] + every_hours
+            begin += 1
+        for number in range(begin, behind):
+            # An index that has no sign needs no look whether it counts from the end.
+            visit, next_one = np.uint64(number), np.uint64(number + 1)
+            # Nothing but choices between values: whether a task is done cannot be foreseen, and for a processor a
+            # wrong guess costs more than a comparison.
+            is_here = (months[next_one] > due_months) | (meter[next_one] > due_hours)
+            then_months, then_hours = months[visit] + every_months, meter[visit] + every_hours
+            due_months = then_months if is_here else due_months
+            due_hours = then_hours if is_here else due_hours
+            marks[visit] |= bit if is_here else np.uint64(0)
 
 
 @compiled
-def is_done(stop: Stop, due_months: float, due_meter: float, at_first: bool) -> bool:
-    """
-    Whether a task is done at a visit: left undone, it would overrun its own interval before the next visit or the sale.
-
-    Parameters
-    ----------
-    stop : Stop
-    due_months, due_meter : float
-        Beyond which the task overruns, as `overruns_beyond` gave them. [month, h]
-    at_first : bool
-        Whether it is done at a first visit as well.
-
-    Returns
-    -------
-    bool
-    """
-    # Not `or`: which it is cannot be foreseen, and for a processor a wrong guess costs more than a comparison.
-    overruns = (stop.until_meter > due_meter) | (stop.until_months > due_months)
-    return bool(overruns | (stop.is_first & at_first))
-
-
-@compiled
-def overruns_beyond(months: float, meter: float, every_months: float, every_hours: float) -> tuple[float, float]:
-    """Month and meter beyond which a task last done then overruns its interval. [month, h, month, h -> month, h]"""
-    return months + every_months + SMALLEST_MONTHS, meter + every_hours + SMALLEST_HOURS
-
-
-@compiled
-def walk(hours: NDArray[np.float64], years: float, at_handover: bool, plan: WalkPlan, visits: Visits) -> int:
+def visits_of(hours: NDArray[np.float64], years: float, at_handover: bool, plan: WalkPlan) -> Visits:
     """
     The visits of one path: when each is, and which tasks are done at it.
 
@@ -164,43 +158,21 @@ def walk(hours: NDArray[np.float64], years: float, at_handover: bool, plan: Walk
     hours : ndarray, shape (year,)
         Hours of a full year. [h/year]
     years : float
-        Length of the ownership period. [year]
+        Ownership period. [year]
     at_handover : bool
         Whether a visit that falls on the sale is made.
     plan : WalkPlan
-    visits : Visits
-        Filled in; long enough for `most_visits`.
 
     Returns
     -------
-    int
-        Visits made.
+    Visits
     """
-    end = (12.0 * years, meter_at_end(hours, years))
-    met = visit_times(hours, (end[0], at_handover), timing_of(plan), visits.months, visits.meter)
-    every_months, every_hours, tasks = plan.task_months, plan.task_hours, plan.task_hours.shape[0]
-    due_months, due_meter = np.empty(tasks), np.empty(tasks)
-    for task in range(tasks):
-        since = (-plan.task_since_months[task], -plan.task_since_hours[task])
-        due_months[task], due_meter[task] = overruns_beyond(since[0], since[1], every_months[task], every_hours[task])
-    for visit in range(met.made):
-        now, then = (visits.months[visit], visits.meter[visit]), (visits.months[visit + 1], visits.meter[visit + 1])
-        stop = stop_at(now, then, end, visit == 0, met)
-        did = np.int64(0)
-        for task in range(tasks):
-            done = is_done(stop, due_months[task], due_meter[task], plan.task_first[task])
-            if done:
-                did |= np.int64(1) << np.int64(task)
-            if done or stop.starts_counts:
-                due_months[task], due_meter[task] = overruns_beyond(
-                    stop.months, stop.meter, every_months[task], every_hours[task]
-                )
-        visits.tasks[visit] = did
-        visits.is_first[visit] = stop.is_first and met.has_first
-    return met.made
-
-
-@compiled
-def empty_visits(most: int) -> Visits:
-    """Room for that many visits."""
-    return Visits(np.empty(most), np.empty(most), np.empty(most, np.int64), np.empty(most, np.bool_))
+    row, timing = hours.copy().reshape((1, hours.size)), timing_of(plan)
+    times = no_times(1, most_visits(row, years, timing))
+    visit_times(row, (years, at_handover), timing, times)
+    made = times.made[0]
+    marks, is_first = np.zeros(made, np.uint64), np.zeros(made, np.bool_)
+    for task in range(plan.task_hours.shape[0]):
+        mark_task(task_counts(plan, task), plan.counts_from_first, times, np.uint64(1) << np.uint64(task), marks)
+    is_first[:1] = times.first[0] == FIRST_AHEAD
+    return Visits(times.months[:made], times.meter[:made], marks.astype(np.int64), is_first)

@@ -3,7 +3,7 @@
 from dash import Dash, html
 from dash.development.base_component import Component
 
-from dashboard import answers, following, ids, trials
+from dashboard import answers, following, ids, long_run, trials
 from dashboard.tables import Cell, Column, table
 from dashboard.work import Work
 from model.language import later, say
@@ -53,9 +53,10 @@ def _row(engine: EngineSummary) -> list[Cell | str]:
 
 def layout(work: Work) -> list[Component]:
     """The page drawn for a work."""
-    return [following.part(ids.SURE_PART, content, work)]
+    return [long_run.choice(work), following.part(ids.SURE_PART, content, work), long_run.room()]
 
 
 def register(app: Dash) -> None:
     """It follows the work."""
     following.follow(app, ids.SURE_PART, content)
+    long_run.register(app)

@@ -10,9 +10,7 @@ from model.booking import Booking, booked_at, factor_at, year_of
 from model.compiling import compiled
 from model.inputs.plan import ServicePlan, Task
 from model.inputs.terms import MONTHS_IN_A_YEAR, DoneBy, Servicing
-from model.usage import meter_at_end
-from model.visit_times import most_visits
-from model.walk import Visits, WalkPlan, empty_visits, walk
+from model.walk import Visits, WalkPlan, visits_of
 
 Amounts = NDArray[np.float64]
 
@@ -118,30 +116,6 @@ def task_cost(task: Task, plan: ServicePlan, servicing: Servicing) -> TaskCost:
     )
 
 
-def visits_of(hours: Amounts, years: float, at_handover: bool, plan: WalkPlan) -> Visits:
-    """
-    The visits of one path.
-
-    Parameters
-    ----------
-    hours : ndarray, shape (year,)
-        Hours of a full year. [h/year]
-    years : float
-        Length of the ownership period. [year]
-    at_handover : bool
-        Whether a visit that falls on the sale is made.
-    plan : WalkPlan
-
-    Returns
-    -------
-    Visits
-        Times since delivery and hours run since delivery. [month, h]
-    """
-    visits = empty_visits(most_visits(meter_at_end(hours, years), years, plan.base_hours, plan.base_months))
-    count = walk(hours, years, at_handover, plan, visits)
-    return Visits(visits.months[:count], visits.meter[:count], visits.tasks[:count], visits.is_first[:count])
-
-
 @compiled
 def visit_price(tasks: int, prices: VisitPrices) -> tuple[float, float]:
     """
@@ -214,33 +188,29 @@ def add_visits(rows: Amounts, levels: Amounts, terms: VisitTerms, booking: Booki
     sums : ServiceSums
         Added to.
     """
-    run, plan = 0.0, terms.plan
     for path in range(rows.shape[0]):
-        run = max(run, meter_at_end(rows[path], booking.years))
-    visits = empty_visits(most_visits(run, booking.years, plan.base_hours, plan.base_months))
-    for path in range(rows.shape[0]):
-        count = walk(rows[path], booking.years, terms.at_handover, terms.plan, visits)
+        visits = visits_of(rows[path], booking.years, terms.at_handover, terms.plan)
         by_level = (levels[0, path], levels[1, path])
-        book_visits((path, count), visits, VisitRates(terms.prices, by_level, booking), sums)
+        book_visits(path, visits, VisitRates(terms.prices, by_level, booking), sums)
 
 
 @compiled
-def book_visits(path_and_count: tuple[int, int], visits: Visits, rates: VisitRates, sums: ServiceSums) -> None:
+def book_visits(path: int, visits: Visits, rates: VisitRates, sums: ServiceSums) -> None:
     """
     Book the visits of one path.
 
     Parameters
     ----------
-    path_and_count : (int, int)
-        Row of the sums, and how many visits were made.
+    path : int
+        Row of the sums.
     visits : Visits
         From the walk.
     rates : VisitRates
     sums : ServiceSums
         Added to.
     """
-    (path, count), (parts_level, labour_level) = path_and_count, rates.levels
-    for visit in range(count):
+    parts_level, labour_level = rates.levels
+    for visit in range(visits.months.shape[0]):
         parts, labour = visit_price(visits.tasks[visit], rates.prices)
         t = visits.months[visit] / MONTHS_IN_A_YEAR
         add_event(path, t, (parts * parts_level, labour * labour_level, rates.prices.days_lost), rates.booking, sums)

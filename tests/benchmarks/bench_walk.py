@@ -21,7 +21,7 @@ from model.case import prepare
 from model.compiling import compiled
 from model.elements.service import VisitTerms, add_visits, no_sums
 from model.inputs.scenario import Scenario
-from model.walk import Visits, WalkPlan, empty_visits, walk
+from model.walk import WalkPlan, visits_of
 
 PATHS, YEARS, MEAN_HOURS = 100_000, 10, 120.0
 AIM_MS = 30.0
@@ -72,11 +72,11 @@ def scenario() -> Scenario:
 
 
 @compiled
-def walk_all(rows: NDArray[np.float64], years: float, plan: WalkPlan, visits: Visits) -> int:
+def walk_all(rows: NDArray[np.float64], years: float, plan: WalkPlan) -> int:
     """Visits of all paths."""
     total = 0
     for path in range(rows.shape[0]):
-        total += walk(rows[path], years, False, plan, visits)
+        total += visits_of(rows[path], years, False, plan).months.size
     return total
 
 
@@ -105,16 +105,16 @@ def main() -> None:
     assert plan is not None
     generator = np.random.default_rng(7)
     rows, levels = hours(generator), np.ones((2, PATHS))
-    terms, visits = VisitTerms(plan, case.visit_prices, False), empty_visits(1000)
+    terms = VisitTerms(plan, case.visit_prices, False)
     flat = Booking(*(compounding(0.0, YEARS) for _ in booking[:4]), booking.year_end, booking.years)
     normals = best(lambda: generator.standard_normal((PATHS, 1 + 2 * YEARS)))
     lines = [
         ("standard normals", normals),
-        ("walk alone", best(lambda: walk_all(rows, float(YEARS), plan, visits))),
+        ("walk alone", best(lambda: walk_all(rows, float(YEARS), plan))),
         ("walk and booking", best(lambda: add_visits(rows, levels, terms, booking, no_sums(PATHS, YEARS)))),
         ("the same, no growth or discount", best(lambda: add_visits(rows, levels, terms, flat, no_sums(PATHS, YEARS)))),
     ]
-    print(f"{PATHS:,} paths x {YEARS} years, {walk_all(rows, float(YEARS), plan, visits) / PATHS:.1f} visits a path")
+    print(f"{PATHS:,} paths x {YEARS} years, {walk_all(rows, float(YEARS), plan) / PATHS:.1f} visits a path")
     print(f"{'':34}{'ms':>8}{'x normals':>11}   (aim: {AIM_MS:g} ms for walk and booking)")
     for name, taken in lines:
         print(f"{name:34}{taken:8.1f}{taken / normals:11.2f}")

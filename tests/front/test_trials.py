@@ -23,7 +23,7 @@ def demo() -> Work:
 
 
 def test_the_chances_are_the_trials_own(demo: Work) -> None:
-    told = summarise(run_trials(scenario_of(demo), trials.TRIALS, trials.SEED))
+    told = summarise(run_trials(scenario_of(demo), demo.trials, trials.SEED))
 
     found = trials.chances(demo)
 
@@ -41,12 +41,12 @@ def test_nothing_is_said_where_nothing_varies() -> None:
 
 
 def test_four_fifths_of_the_trials_lie_within_a_band_at_the_end_of_every_year(demo: Work) -> None:
-    run = run_trials(scenario_of(demo), trials.TRIALS, trials.SEED)
+    run = run_trials(scenario_of(demo), demo.trials, trials.SEED)
 
     for engine, around in enumerate(trials.bands(demo)):
         since = np.cumsum(run.by_year[engine], axis=0)
         within = (since >= around.low[1:, None]) & (since <= around.high[1:, None])
-        assert within.mean(axis=-1) == pytest.approx([0.8] * len(within), abs=2.0 / trials.TRIALS)
+        assert within.mean(axis=-1) == pytest.approx([0.8] * len(within), abs=2.0 / demo.trials)
 
 
 def test_a_band_is_drawn_behind_every_line(demo: Work) -> None:
@@ -62,7 +62,7 @@ def test_a_band_is_drawn_behind_every_line(demo: Work) -> None:
 
 class TestTheAnswer:
     def test_says_about_the_same_within_the_spread(self, demo: Work) -> None:
-        run = run_trials(scenario_of(demo), trials.TRIALS, trials.SEED)
+        run = run_trials(scenario_of(demo), demo.trials, trials.SEED)
         one, other = (cost.name for cost in sorted(comparison(demo).engines, key=lambda c: c.total.present_value)[:2])
         costs = dict(zip(run.names, run.present, strict=True))
         less = float(np.mean(costs[one] < costs[other]))

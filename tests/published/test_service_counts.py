@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from model.counts import walk_plan
-from model.elements.service import visits_of
 from model.inputs.plan import ServicePlan
+from model.walk import visits_of
 from tests.published.figures import check
 
 PLANS = {

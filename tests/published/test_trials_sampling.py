@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from model.case import prepare
-from model.elements.service import visits_of
 from model.inputs.owner import Spread
 from model.money import yearly_growth
 from model.uncertainty.sampling import fuel_levels, hours_at, relative_hours, volatility_of
+from model.walk import visits_of
 from tests.published.figures import check
 from tests.tiny import two_engines
 from tests.tolerances import standard_errors

@@ -8,8 +8,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from model.case import prepare
-from model.elements.service import visits_of
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
+from model.walk import visits_of
 from tests.exact_walk import ExactWalk, Position
 from tests.strategies import QUICK, File, plans, with_plan
 from tests.sums.test_walk import exact_plan

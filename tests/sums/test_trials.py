@@ -9,6 +9,7 @@ from model.case import prepare
 from model.inputs.reading import read_scenario
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Element
+from model.levels import AS_STATED
 from model.measures import compare, total_by_year
 from model.ownership import own
 from model.uncertainty.chunks import outcome_of, ready
@@ -51,6 +52,26 @@ def test_rows_of_trials_equal_the_ownership(path: Path) -> None:
         )
         assert outcome.counts[VISITS] == pytest.approx(owned.visits.sum(axis=-1), rel=IDENTITY)
         assert outcome.counts[FAILURES] == pytest.approx(owned.repairs.failures.sum(axis=(-2, -1)), rel=IDENTITY)
+
+
+@pytest.mark.parametrize("tasks", [0, 1, 8, 19])
+def test_rows_of_trials_equal_the_ownership_however_many_tasks_differ(tasks: int) -> None:
+    every = [{"hours": 100.0 + 10.0 * task, "months": 12.0 + task} for task in range(tasks)]
+    plan = {
+        "every": {"hours": 100.0, "months": 12.0},
+        "first": {"hours": 20.0},
+        "visit_price": 10.0,
+        "task": [
+            {"name": str(task), "every": every[task], "first": task % 3 == 0, "menu_price": 1.0 + task}
+            for task in range(tasks)
+        ],
+    }
+    engine = ready(two_engines(two={"service": plan}))[0]
+    hours = np.random.default_rng(2).gamma(2.0, 60.0, size=(300, len(engine.case.scenario.hours())))
+
+    assert outcome_of(engine, hours, AS_STATED, None).present == pytest.approx(
+        total_by_year(own(engine.case, hours)).present_value.sum(axis=-1), rel=REGRESSION
+    )
 
 
 def without_spread(scenario: Scenario) -> Scenario:

@@ -9,9 +9,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from model.case import prepare
-from model.elements.service import visits_of
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
-from model.walk import Visits, WalkPlan
+from model.walk import Visits, WalkPlan, visits_of
 from tests.exact_walk import ExactWalk, Limit, Plan, Task
 from tests.strategies import QUICK, YEARS, File, hours_by_year, plans, with_plan
 
