@@ -182,12 +182,12 @@ def cost_of_an_hour(about: Asked) -> Answer:
     told = money_an_hour(hourly, scenario)
     return Answer(
         say(
-            "At {hours} h a year each hour of {engine} costs {amount}.",
+            "At {hours} h a year {engine} costs {amount}.",
             hours=plain(round(mean, 1)),
             engine=mine.label,
             amount=told,
         ),
-        say("Every hour out costs you some {amount}, the engine itself included.", amount=told),
+        say("Going out costs you some {amount}, the engine itself included.", amount=told),
         Figure(hourly, an_hour(scenario)),
         tuple(reasons),
         None if found is None else turning(hours_input(found.cheaper, found.dearer), stays_or_turns),

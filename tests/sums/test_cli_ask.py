@@ -67,7 +67,7 @@ def test_every_question_is_answered_at_once() -> None:
 def test_a_table_holds_answer_reasons_and_caution() -> None:
     told = " ".join(run(SCENARIO, "cost-of-an-hour", "--trials", "16").stdout.split())
 
-    assert "each hour of Four-stroke 45 kW costs 27.02 EUR an hour." in told
+    assert "At 120 h a year Four-stroke 45 kW costs 27.02 EUR an hour." in told
     assert "Hours a year: the answer turns below 56 h a year" in told
     assert "The engine maker's manual and local rules govern" in told
 
@@ -75,7 +75,7 @@ def test_a_table_holds_answer_reasons_and_caution() -> None:
 def test_plain_words_are_short() -> None:
     told = run(SCENARIO, "cost-of-an-hour", "--plain", "--trials", "16").stdout
 
-    assert "Every hour out costs you some 27.02 EUR an hour" in told
+    assert "Going out costs you some 27.02 EUR an hour" in told
     assert "Of it" not in told
 
 
