@@ -13,6 +13,7 @@ from dash import Dash, Input, Output, State, html
 from dash.development.base_component import Component
 
 from dashboard import answers, ids
+from dashboard.asked import Asking, answered, asking_of
 from dashboard.browser import aria, run_there
 from dashboard.scenarios import work_of
 from dashboard.tables import Cell, Column, table
@@ -22,6 +23,8 @@ from model.inputs.terms import Element, Payer
 from model.language import dated, later, say
 from model.ledger import Row, ledger
 from model.measures import EngineCost
+from model.questions.asking import QUESTIONS
+from model.questions.saying import capital
 
 MARK = "rows:"
 """How a key begins, so that a click finds it among a mark's other data."""
@@ -166,6 +169,35 @@ def content(work: Work, behind: Behind) -> list[Component]:
     return [head, html.P(_sum_in_words(rows, behind, currency), className="sum"), shown]
 
 
+def content_of_answer(work: Work, one: Asking) -> list[Component]:
+    """
+    The rows behind an answer of the counter, which may be those of a work changed for its question.
+
+    Parameters
+    ----------
+    work : Work
+    one : Asking
+
+    Returns
+    -------
+    list of Component
+    """
+    found, currency = answered(work, one), answers.comparison(work).scenario.currency
+    heading = say(QUESTIONS[one.question].asks)
+    head = html.Div(
+        [html.H2(heading, id=ids.DRAWER_TITLE, className="finding"), _close()],
+        className="drawer-head",
+    )
+    by_choice = {behind.whose: [row.row for row in found.rows if row.whose == behind.whose] for behind in found.rows}
+    sums = [
+        html.P(f"{capital(whose)}. {_sum_in_words(rows, Behind(whose), currency)}", className="sum")
+        for whose, rows in by_choice.items()
+    ]
+    columns = [Column(say("Whose")), *_columns(currency)]
+    lines = [[Cell(capital(whose)), *_line(row)] for whose, rows in by_choice.items() for row in rows]
+    return [head, html.P(found.sentence, className="told"), *sums, table(heading, columns, lines, is_sorted=True)]
+
+
 def _close() -> html.Button:
     """Shuts the drawer, as Escape does."""
     data: dict[str, Any] = {"data-close": "drawer"}
@@ -229,7 +261,10 @@ def register(app: Dash) -> None:
         prevent_initial_call=True,
     )
     def fill(opened: object, stored: object) -> list[Component]:
-        behind = behind_of(opened.get("key") if isinstance(opened, dict) else None)
+        key_sent = opened.get("key") if isinstance(opened, dict) else None
+        one, behind = asking_of(key_sent), behind_of(key_sent)
+        if one is not None:
+            return content_of_answer(work_of(stored), one)
         return [] if behind is None else content(work_of(stored), behind)
 
     run_there(app, "drawer.open", Input(ids.DRAWER_CONTENT, "children"))

@@ -102,6 +102,11 @@ CUMULATIVE = "cumulative"
 HOURS_CURVE = "hours-curve"
 """Picture: the cheapest engine over hours a year."""
 
+ASKED_ENGINE, ASKED_AGAINST = "asked-engine", "asked-against"
+"""Which engines the questions of the counter are about."""
+PLAIN = "plain"
+"""Switch: answers in plain words."""
+
 WHEN_PART, SURE_PART, SERVICE_PART, COVER_PART = "when-part", "sure-part", "service-part", "cover-part"
 RUNNING_PART, SOURCES_PART = "running-part", "sources-part"
 """What follows the work on the pages of those names."""

@@ -8,7 +8,7 @@ from model.language import later, say
 from model.questions.choosing import HOURS_A_YEAR, YEAR
 from model.wording import cents, plain, to_a_tenth, whole
 
-DIGITS = 3
+DIGITS = 4
 """Digits of an amount in a sentence; more would claim to know more than the trials support."""
 
 TIMES = later("times as many")
@@ -20,7 +20,7 @@ def rounded(amount: float, digits: int = DIGITS) -> float:
     An amount to some digits.
 
     >>> rounded(24882.0), rounded(1231.4), rounded(42.31), rounded(0.0)
-    (24900.0, 1230.0, 42.3, 0.0)
+    (24880.0, 1231.0, 42.31, 0.0)
     """
     if amount == 0.0:
         return 0.0
@@ -30,10 +30,10 @@ def rounded(amount: float, digits: int = DIGITS) -> float:
 
 def figures(amount: float) -> str:
     """
-    An amount for a sentence: three digits, cents below ten.
+    An amount for a sentence: four digits, cents below ten.
 
     >>> figures(24882.0), figures(587.3), figures(42.31), figures(3.456), figures(0.0)
-    ('24,900', '587', '42', '3.46', '0')
+    ('24,880', '587', '42', '3.46', '0')
     """
     if 0.0 < abs(amount) < 9.995:
         return cents(amount)
@@ -112,7 +112,7 @@ def of_a_hundred(share: float) -> str:
 
 
 def in_unit(number: float, unit: str) -> str:
-    """A value of an input with its unit: hours and years as they are told, money to three digits."""
+    """A value of an input with its unit: hours and years as they are told, money to four digits."""
     if unit == HOURS_A_YEAR:
         return say("{number} h a year", number=figures(number) if number > 10.0 else to_a_tenth(number))
     if unit == TIMES:

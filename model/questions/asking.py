@@ -1,7 +1,7 @@
 """How a question is asked: of which engines, with which arguments, under which name."""
 
 import inspect
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, update_wrapper
 from typing import Any, Concatenate, ParamSpec, get_args, get_type_hints
@@ -32,6 +32,8 @@ class Allowed:
     """Most. [unit]"""
     unit: str = ""
     """Its unit, marked with `later`; money without a word before it stands in the scenario's currency."""
+    choices: "Callable[[Asked], Sequence[str]] | None" = None
+    """What a text may be, to choose from; None for a number, a yes or no."""
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from model.questions.amounts import TIMES, money
 from model.questions.answer import Answer, NotApplicableError
 from model.questions.asking import Allowed, Asked, question
 from model.questions.choosing import BREAKDOWNS, SERVICE, Choice, over_values
-from model.questions.plans import kept, require_task, told, what_changes
+from model.questions.plans import kept, require_task, tasks_of, told, what_changes
 from model.questions.saying import SERVICE_CAUTION, Compared, compared, period
 from model.uncertainty.searchable import Input
 from model.wording import IMPELLER_CAUTION, SKIPPED_SERVICE_CAUTION
@@ -98,7 +98,10 @@ def skip_servicing(about: Asked) -> Answer:
 def never_renew(
     about: Asked,
     task: Annotated[
-        str | None, Allowed(later("The service task that is left out; the impeller's, found by its name, if none"))
+        str | None,
+        Allowed(
+            later("The service task that is left out; the impeller's, found by its name, if none"), choices=tasks_of
+        ),
     ] = None,
 ) -> Answer:
     """One service task left out for good: what it saves, and what the failures it prevents then cost."""

@@ -62,6 +62,12 @@ def what_changes(kept_up: Choice, other: Choice) -> tuple[str, ...]:
     )
 
 
+def tasks_of(about: Asked) -> tuple[str, ...]:
+    """Names of the service tasks of the engine asked about."""
+    plan = about.scenario.engine(about.engine).service
+    return tuple(task.name for task in plan.task) if plan else ()
+
+
 def task_called(engine: Engine, task: str | None, words: tuple[str, ...]) -> Task | None:
     """The task of a plan that is named, or else the first whose name holds one of some words."""
     tasks = engine.service.task if engine.service else ()

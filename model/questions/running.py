@@ -1,5 +1,6 @@
 """Questions about what running costs: service against oil, oil against oil, an hour."""
 
+from dataclasses import replace
 from typing import Annotated
 
 from model.inputs.terms import Element
@@ -8,7 +9,7 @@ from model.questions.amounts import a_year, an_hour, figures, money_a_year, mone
 from model.questions.answer import Answer, Figure, NotApplicableError
 from model.questions.asking import Allowed, Asked, question
 from model.questions.choosing import SERVICE, Choice, hours_input, turning, two
-from model.questions.plans import task_called
+from model.questions.plans import task_called, tasks_of
 from model.questions.saying import (
     SERVICE_CAUTION,
     Compared,
@@ -86,6 +87,13 @@ def costs_less_plainly_in(found: Compared, amount: str) -> str:
     return say("{answer} That is this part of the costs alone.", answer=told)
 
 
+def tasks_of_four(about: Asked) -> tuple[str, ...]:
+    """Names of the service tasks of the four-stroke of the pair, where there is one."""
+    names = [name for name in (about.engine, about.against) if name is not None]
+    four = [name for name in names if not about.scenario.engine(name).technology.is_two_stroke]
+    return tasks_of(replace(about, engine=four[0])) if four else ()
+
+
 def _with_oil_changes_alone(choice: Choice, task: str | None) -> Choice:
     """The choice where of the service plan only oil changes and top-ups cost anything."""
     engine = choice.scenario.engine(choice.engine)
@@ -106,9 +114,10 @@ def _with_oil_changes_alone(choice: Choice, task: str | None) -> Choice:
 @question("oil-against-oil", later("What does two-stroke oil come to, against oil changes?"))
 def oil_against_oil(
     about: Asked,
-    task: Annotated[str | None, Allowed(later("The service task that changes the oil; found by its name if none"))] = (
-        None
-    ),
+    task: Annotated[
+        str | None,
+        Allowed(later("The service task that changes the oil; found by its name if none"), choices=tasks_of_four),
+    ] = None,
 ) -> Answer:
     """Two-stroke oil a year against the four-stroke's oil changes and top-ups, their labour included."""
     scenario = about.scenario

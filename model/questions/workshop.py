@@ -69,11 +69,21 @@ def planned_visit(choice: Choice, wanted: str | None) -> PlannedVisit:
     return PlannedVisit(name, found)
 
 
+def visits_planned(about: Asked) -> tuple[str, ...]:
+    """Names of the visits of the engine asked about, each once."""
+    plan = about.scenario.engine(about.engine).service
+    return tuple(dict.fromkeys(visit.name for visit in service_visits(kept(about, "").cost.case))) if plan else ()
+
+
 @question("service-quote", later("Is this service quote in line?"))
 def service_quote(
     about: Asked,
     visit: Annotated[
-        str | None, Allowed(later("Which visit: its name, or first, routine or major; the most frequent if none"))
+        str | None,
+        Allowed(
+            later("Which visit: its name, or first, routine or major; the most frequent if none"),
+            choices=visits_planned,
+        ),
     ] = None,
     amount: Annotated[float | None, Allowed(later("What the workshop asks, in the file's currency"), 0.0, 1e7)] = None,
 ) -> Answer:
