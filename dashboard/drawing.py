@@ -1,4 +1,4 @@
-"""A picture's place on the page: what it says, what it shows, the picture; and how it comes by its looks."""
+"""How pictures come by their looks, and their marks by the rows behind them."""
 
 from collections.abc import Iterable
 from typing import Any
@@ -8,7 +8,7 @@ from dash.development.base_component import Component
 
 from dashboard import ids
 from dashboard.browser import run_there
-from dashboard.theme import GRAPH_CONFIG, TEMPLATES, Picture
+from dashboard.theme import TEMPLATES, Picture
 from model.language import separators, spoken
 
 
@@ -30,44 +30,6 @@ def dressed(picture: Picture, scheme: object) -> Picture:
     group, decimal = separators(spoken().locale)
     layout = {**picture["layout"], "template": template, "separators": decimal + group}
     return {"data": picture["data"], "layout": layout}
-
-
-def place(picture: str, subtitle: str, start: tuple[Picture, str], *below: Component) -> html.Section:
-    """
-    Room for a picture with its finding above.
-
-    Parameters
-    ----------
-    picture : str
-        Its id.
-    subtitle : str
-        The plain description, with units.
-    start : (Picture, str)
-        What it shows and says when the page is opened.
-    *below : Component
-        What stands under it.
-
-    Returns
-    -------
-    Section
-    """
-    drawn, finding = start
-    room = {"minHeight": drawn["layout"]["height"]}  # kept until it is drawn, so that nothing jumps
-    return html.Section(
-        className="picture",
-        children=[
-            html.H2(finding, id=ids.title(picture), className="finding"),
-            html.P(subtitle, className="subtitle"),
-            dcc.Graph(
-                id=ids.graph(picture),
-                figure=drawn,
-                config=GRAPH_CONFIG,
-                style=room,
-                className="graph",
-            ),
-            *below,
-        ],
-    )
 
 
 def dress_all(parts: Iterable[Component], scheme: object) -> None:

@@ -90,6 +90,7 @@ def stores() -> list[dcc.Store]:
         dcc.Store(id=ids.DRAFTS),
         dcc.Store(id=ids.SETTLED),
         dcc.Store(id=ids.VISIBLE),
+        dcc.Store(id=ids.STILL),
         dcc.Store(id=ids.OPENED),
         dcc.Store(id=ids.EDIT),
         dcc.Store(id=ids.EDIT_PART),
@@ -142,6 +143,7 @@ def register(app: Dash) -> None:
             Input(button, "n_clicks"),
             State(ids.WORK, "data"),
         )
+    run_there(app, "pictures.still", Input(ids.WORK, "data"))
     _register_answer(app)
     _register_page(app)
 

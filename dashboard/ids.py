@@ -89,10 +89,11 @@ OPENED = "opened"
 DRAWER, DRAWER_CONTENT, DRAWER_TITLE = "drawer", "drawer-content", "drawer-title"
 """The rows behind a figure."""
 
+STILL = "still"
+"""Store: the work once it has stood still for a moment; what takes long listens to it."""
+
 ELEMENTS = "elements"
 """Picture: cost by element."""
-ELEMENTS_LEGEND = "elements-legend"
-"""What its parts are."""
 ELEMENTS_OPEN = "elements-open"
 """Opens and closes the table of its figures."""
 ELEMENTS_TABLE = "elements-table"
@@ -101,6 +102,16 @@ CUMULATIVE = "cumulative"
 """Picture: cost since delivery."""
 HOURS_CURVE = "hours-curve"
 """Picture: the cheapest engine over hours a year."""
+BY_YEAR = "by-year"
+"""Picture: what running costs year by year."""
+MAP_YEARS, MAP_FUEL = "map-years", "map-fuel"
+"""Pictures: the map of the cheapest engine over hours and years, and over hours and the fuel price."""
+CHANCE, DIFFERENCE, SWING = "chance", "difference", "swing"
+"""Pictures: chance over hours, the difference over the trials, what swings it."""
+CALENDAR, COVER, FLOW = "calendar", "cover", "flow"
+"""Pictures: service visits, who pays repairs, fuel flow."""
+FLIPS_PART = "flips-part"
+"""Flip points as sentences."""
 
 ASKED_ENGINE, ASKED_AGAINST = "asked-engine", "asked-against"
 """Which engines the questions of the counter are about."""
@@ -130,3 +141,23 @@ def graph(picture: str) -> str:
 def title(picture: str) -> str:
     """What a picture says, above it."""
     return f"{picture}-title"
+
+
+def below(picture: str) -> str:
+    """What stands under a picture: what its parts are."""
+    return f"{picture}-legend"
+
+
+def figures(picture: str) -> str:
+    """The figures of a picture as a table."""
+    return f"{picture}-figures"
+
+
+def opens_figures(picture: str) -> str:
+    """Opens and closes them."""
+    return f"{picture}-opens-figures"
+
+
+def saves(picture: str, kind: str) -> str:
+    """Button: saves a picture as a file, "png" or "svg"."""
+    return f"{picture}-saves-{kind}"

@@ -1,4 +1,4 @@
-/* What the browser does by itself: controls that follow each other, and pictures that follow light and dark. */
+/* What the browser does by itself: controls that follow each other, light and dark. */
 (function () {
   "use strict";
 
@@ -62,11 +62,6 @@
       open: function (clicks, className) {
         const opens = !className.includes("is-open");
         return [opens ? "sheet is-open" : "sheet", String(opens)];
-      },
-    },
-    pictures: {
-      dress: function (scheme, figure, templates) {
-        return { data: figure.data, layout: Object.assign({}, figure.layout, { template: templates[scheme] }) };
       },
     },
   });

@@ -1,22 +1,24 @@
 """The chance of being the cheapest over hours a year: a line for each engine, and the hours as they are set."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
+from dash import html
 
 from dashboard.figures.notes import beside, upright
+from dashboard.tables import Cell, Column, table
 from dashboard.theme import FIXED_LEGEND, Look, Picture
 from model.language import say
 from model.uncertainty.bands import ChanceCurve
-from model.wording import plain, whole
+from model.wording import plain, to_a_tenth, whole
 from model.wording_of_trials import percent
 
 HEIGHT = 360
 """Height of the picture. [px]"""
 
 
-def finding(curve: ChanceCurve, names: list[str], today: float) -> str:
+def finding(curve: ChanceCurve, names: Sequence[str], today: float) -> str:
     """
     What the picture says: the likeliest engine at the hours as set, and between which hours it stays so.
 
@@ -119,3 +121,21 @@ def _line(curve: ChanceCurve, row: int, name: str, look: Look) -> dict[str, Any]
         "customdata": [[percent(chance / 100.0)] for chance in chances],
         "hovertemplate": f"{name}<br>{say('{hours} h a year', hours='%{x:,.0f}')}: %{{customdata[0]}}<extra></extra>",
     }
+
+
+def figures(curve: ChanceCurve, names: Sequence[str]) -> html.Div:
+    """The same as a table."""
+    columns = [Column(say("Running hours a year"), is_number=True)]
+    for name in names:
+        columns += [
+            Column(say("{engine}, %", engine=name), is_number=True),
+            Column(say("standard error"), is_number=True),
+        ]
+    rows = []
+    for place, hours in enumerate(curve.hours.tolist()):
+        row = [Cell(plain(round(hours, 1)), hours)]
+        for engine in range(len(names)):
+            chance, error = (float(100.0 * part[engine, place]) for part in (curve.chances, curve.standard_errors))
+            row += [Cell(to_a_tenth(chance), chance), Cell(to_a_tenth(error), error)]
+        rows.append(row)
+    return table(say("Trials in which each engine is the cheapest"), columns, rows)

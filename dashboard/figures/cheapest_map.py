@@ -5,17 +5,19 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from dash import html
 from numpy.typing import NDArray
 
 from dashboard.drawer import Behind, key
 from dashboard.figures.notes import PLAIN, SMALL, words
 from dashboard.figures.words_on_maps import INK, words_on
+from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import Look, Picture, tint
 from model.cheapest import Stretch
 from model.language import say
 from model.maps import CostMap
 from model.uncertainty.difference import round_step
-from model.wording import plain, to_a_tenth
+from model.wording import plain, to_a_tenth, whole
 
 HEIGHT = 420
 """Height of the picture. [px]"""
@@ -275,3 +277,19 @@ def _point(today: tuple[float, float], found: CostMap) -> dict[str, Any]:
         yshift=-12 if is_high else 0,
         font={"size": PLAIN, "color": INK},
     )
+
+
+def figures(found: CostMap, names: Sequence[str], upwards: Upwards, currency: str) -> html.Div:
+    """The same as a table: the cheapest engine, and what the next one costs more, at every fourth point across."""
+    chosen = range(0, found.hours.size, 4)
+    columns = [Column(upwards.label)]
+    columns += [Column(say("{hours} h a year", hours=plain(round(float(found.hours[at]))))) for at in chosen]
+    rows: list[Row] = [
+        [
+            Cell(_in_words(value, upwards), value),
+            *(f"{names[int(found.cheapest[row, at])]}, {whole(float(found.margin[row, at]))}" for at in chosen),
+        ]
+        for row, value in enumerate(found.other.tolist())
+    ]
+    name = say("The cheapest engine and what the next costs more, {currency}, present value", currency=currency)
+    return table(name, columns, rows)

@@ -61,12 +61,16 @@ def _label(element: Element) -> str:
 
 def legend(comparison: Comparison) -> list[Component]:
     """What each part is, below the picture, so that it wraps with the page."""
-    parts: list[Component] = [
-        html.Span([html.Span(className=f"part part-{element.value}", **aria(hidden="true")), _label(element)])
-        for element in shown(comparison.engines)
-    ]
     total = html.Span("▲", className="total-mark", **aria(hidden="true"))
-    return [*parts, html.Span([total, say(text.TOTAL_MARK)])]
+    return [*legend_of(shown(comparison.engines)), html.Span([total, say(text.TOTAL_MARK)])]
+
+
+def legend_of(elements: Sequence[Element]) -> list[Component]:
+    """How cost elements are painted."""
+    return [
+        html.Span([html.Span(className=f"part part-{element.value}", **aria(hidden="true")), _label(element)])
+        for element in elements
+    ]
 
 
 def picture(comparison: Comparison, looks: Mapping[str, Look]) -> Picture:

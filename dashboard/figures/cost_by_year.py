@@ -3,8 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from dash import html
+
 from dashboard.drawer import Behind, key
 from dashboard.figures.notes import heading
+from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import ELEMENT_PAINTS, Look, Picture, marker_of
 from model.inputs.terms import Element
 from model.language import say
@@ -179,3 +182,23 @@ def _sums(cost: EngineCost, row: int) -> dict[str, Any]:
         ],
         "hoverinfo": "skip",
     }
+
+
+def figures(comparison: Comparison) -> html.Div:
+    """The same as a table: a line for each engine and element, a column for each year."""
+    years = range(len(running_by_year(comparison.engines[0])))
+    columns = [Column(say("Engine")), Column(say("Cost element"))]
+    columns += [Column(say("Year {year}", year=year + 1), is_number=True) for year in years]
+    rows: list[Row] = [
+        [cost.name, say(ELEMENT_LABELS[element]), *(_cell(cost, element, year) for year in years)]
+        for cost in comparison.engines
+        for element in shown(comparison.engines)
+    ]
+    currency = comparison.scenario.currency
+    return table(say("Running cost by year, {currency}, money of the day", currency=currency), columns, rows)
+
+
+def _cell(cost: EngineCost, element: Element, year: int) -> Cell:
+    """What an element comes to in a year, opening its rows."""
+    amount = by_year(cost, element)[year]
+    return Cell(whole(amount), amount, key(Behind(cost.name, (element,), (year, year + 1), is_nominal=True)))

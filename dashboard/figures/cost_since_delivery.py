@@ -1,10 +1,15 @@
 """Cost since delivery: a line for each engine with the steps of its visits, the break-even and the sale at the end."""
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from dash import html
+
 from dashboard import text
 from dashboard.answers import Mark, SinceDelivery
+from dashboard.drawer import Behind, key
+from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import Look, Picture
 from model.break_even import Cumulative
 from model.language import say
@@ -121,6 +126,7 @@ def _sale(cost: EngineCost, look: Look, currency: str) -> dict[str, Any]:
         "marker": {"symbol": look.marker, "size": 10, "color": look.colour},
         "showlegend": False,
         "cliponaxis": False,
+        "customdata": [[key(Behind(cost.name, is_nominal=True))]],
         "hovertemplate": f"{words}<extra></extra>",
     }
 
@@ -144,3 +150,22 @@ def _dot(mark: Mark, look: Look, is_told: bool, currency: str) -> dict[str, Any]
         "cliponaxis": False,
         "hovertemplate": f"{words}<br>{mark.baseline}: {whole(mark.cost)} {currency}<extra></extra>",
     }  # fmt: skip
+
+
+def figures(found: SinceDelivery) -> html.Div:
+    """The same as a table: at delivery, at the end of each year before the sale, and after it."""
+    columns = [Column(say("When")), *(Column(cost.name, is_number=True) for cost in found.costs)]
+    years = found.costs[0].case.years
+    rows: list[Row] = []
+    for t in [*range(math.ceil(years)), years]:
+        amounts = [float(curve.at([float(t)])[1][0]) for curve in found.curves]
+        rows.append([text.after_years(float(t)), *(Cell(whole(amount), amount) for amount in amounts)])
+    sold: Row = [
+        say(text.AFTER_THE_SALE),
+        *(
+            Cell(whole(cost.total.nominal), cost.total.nominal, key(Behind(cost.name, is_nominal=True)))
+            for cost in found.costs
+        ),
+    ]
+    currency = found.costs[0].case.scenario.currency
+    return table(say("Cost since delivery, {currency}, money of the day", currency=currency), columns, rows, [sold])

@@ -4,12 +4,14 @@ from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
+from dash import html
 
 from dashboard.figures.notes import SMALL, upright, words, wrapped
+from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import OUTLINE, Look, Picture
 from model.language import say
 from model.uncertainty.difference import Difference
-from model.wording import about, whole
+from model.wording import about, to_a_tenth, whole
 from model.wording_of_trials import percent
 
 HEIGHT = 400
@@ -168,3 +170,23 @@ def _in_the_middle(found: Difference) -> list[dict[str, Any]]:
     middle, low_end, high_end = (about(amount, high - low) for amount in (found.median, low, high))
     text = say("◆ median {middle}; 80 % of the trials: {low} to {high}", middle=middle, low=low_end, high=high_end)
     return [words(text, 0.5, BARS[1], xref="paper", yref="paper", yanchor="bottom", font={"size": SMALL})]
+
+
+def figures(found: Difference, currency: str) -> html.Div:
+    """The same as a table: the median and the interval, then the bins."""
+    columns = [Column(say("Difference, {currency}", currency=currency)), Column(say("Trials, %"), is_number=True)]
+    shares = 100.0 * found.shares
+    rows: list[Row] = [
+        [_between(found, place), Cell(to_a_tenth(share), share)] for place, share in enumerate(shares.tolist())
+    ]
+    low, high = found.interval
+    median: Row = [
+        say("Half of the trials lie below {amount} {currency}", amount=whole(found.median), currency=currency),
+        Cell("50", 50.0),
+    ]
+    inner: Row = [
+        say("80 % of the trials: {low} to {high} {currency}", low=whole(low), high=whole(high), currency=currency),
+        Cell("80", 80.0),
+    ]
+    name = say("What {other} costs more than {engine} over the trials", other=found.other, engine=found.cheaper)
+    return table(name, columns, rows, [median, inner])

@@ -3,7 +3,10 @@
 from collections.abc import Mapping
 from typing import Any
 
+from dash import html
+
 from dashboard.figures.notes import PLAIN, SMALL, words, wrapped
+from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import OUTLINE, Look, Picture
 from model.language import say
 from model.search_reports import name_of
@@ -28,7 +31,7 @@ def shown(found: Swings) -> list[tuple[Input, Swing]]:
 
 
 def finding(found: Swings, currency: str) -> str:
-    """What the picture says: which inputs alone can change the answer; else which moves it most."""
+    """What the picture says: which inputs alone can turn it round; else which moves it most."""
     drawn = shown(found)
     if not drawn:
         return say("Nothing that is uncertain moves the difference")
@@ -39,15 +42,15 @@ def finding(found: Swings, currency: str) -> str:
         amounts = sorted((drawn[0][1].at_low, drawn[0][1].at_high), key=abs)
         low, high = (about(abs(amount), drawn[0][1].width) for amount in amounts)
         return say(
-            "No input alone changes the answer; what moves it most: {input}, {low} to {high} {currency}",
+            "No input alone turns this difference round; what moves it most: {input}, {low} to {high} {currency}",
             input=label(drawn[0][0]),
             low=low,
             high=high,
             currency=currency,
         )
     if len(turning) == 1:
-        return say("One input alone can change the answer: {input}", input=turning[0])
-    return say("Each of these alone can change the answer: {inputs}", inputs=", ".join(turning))
+        return say("One input alone can turn this difference round: {input}", input=turning[0])
+    return say("Each of these alone can turn this difference round: {inputs}", inputs=", ".join(turning))
 
 
 def label(one: Input) -> str:
@@ -207,3 +210,30 @@ def _costs_less(engine: str) -> str:
 def _upright(row: int, x: float, dash: str) -> dict[str, Any]:
     """A line at the height of one bar, so that it crosses no name."""
     return {"type": "line", "x0": x, "x1": x, "y0": row - 0.25, "y1": row + 0.25, "line": {"width": 1.5, "dash": dash}}
+
+
+def figures(found: Swings, currency: str) -> html.Div:
+    """The same as a table."""
+    columns = [
+        Column(say("Input")),
+        Column(say("10 % point")),
+        Column(say("90 % point")),
+        Column(say("Difference at the 10 % point, {currency}", currency=currency), is_number=True),
+        Column(say("Difference at the 90 % point, {currency}", currency=currency), is_number=True),
+    ]
+    rows: list[Row] = [
+        [
+            label(one),
+            Cell(end_of(one, swing.low, currency), swing.low),
+            Cell(end_of(one, swing.high, currency), swing.high),
+            Cell(whole(swing.at_low), swing.at_low),
+            Cell(whole(swing.at_high), swing.at_high),
+        ]
+        for one, swing in found.inputs
+    ]
+    name = say(
+        "What {challenger} costs more than {baseline}, input by input",
+        challenger=found.challenger,
+        baseline=found.baseline,
+    )
+    return table(name, columns, rows)

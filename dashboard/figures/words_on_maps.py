@@ -22,6 +22,12 @@ CLEAR = 0.2
 Place = tuple[float, float]
 """Hours a year and the quantity upwards. [h/year, year or money/L]"""
 
+NEAR = 0.25
+"""Share of the width within which words lean on an edge. [-]"""
+
+PALE = "rgba(255,255,255,0.45)"
+"""Behind names, so that lines do not cross them out."""
+
 INK = "#1F2328"
 """Lines and words on the map, whose fills are light on either paper."""
 
@@ -56,12 +62,12 @@ def words_on(found: CostMap, regions: Sequence[int], names: Sequence[str], today
         text, font = f"<b>{wrapped(names[engine], 19)}</b>", {"size": PLAIN, "color": INK}
         if float(deep.max()) >= ROOM_FOR_A_NAME:
             at = float(found.hours[column]), float(found.other[row])
-            placed.append(words(text, *at, font=font))
+            placed.append({**words(text, *at, font=font, bgcolor=PALE), **_leaning(found, inside[row], column)})
             taken.append(at)
             continue
         x, side = _edge(found, inside[row], column)
         y = float(found.other[row])
-        placed.append(words(text, x, y, **{"font": font, **_pointing(side, 30)}))
+        placed.append(words(text, x, y, **{"font": font, "bgcolor": PALE, **_pointing(side, 30)}))
         if side == 0:
             share = column / inside.shape[1]
             placed[-1]["xanchor"] = "left" if share < 0.3 else "right" if share > 0.7 else "center"
@@ -72,6 +78,16 @@ def words_on(found: CostMap, regions: Sequence[int], names: Sequence[str], today
         side = 1 if x - float(found.hours[0]) < 0.7 * wide else -1
         placed.append(words(say("break-even"), x, y, **{"font": {"size": SMALL, "color": INK}, **_pointing(side, 26)}))
     return placed
+
+
+def _leaning(found: CostMap, inside: NDArray[np.bool_], column: int) -> dict[str, Any]:
+    """Words near an edge of the map lean on it, so that they do not run over the axis."""
+    share = column / inside.size
+    if share < NEAR:
+        return {"x": float(found.hours[0]), "xanchor": "left", "xshift": 6, "align": "left"}
+    if share > 1.0 - NEAR:
+        return {"x": float(found.hours[-1]), "xanchor": "right", "xshift": -6, "align": "right"}
+    return {}
 
 
 def _pointing(side: int, far: int) -> dict[str, Any]:

@@ -3,7 +3,10 @@
 from dash import Dash, html
 from dash.development.base_component import Component
 
-from dashboard import answers, following, ids
+from dashboard import answers, following, ids, showing
+from dashboard.figures import cover_over_time
+from dashboard.scenarios import looks_of, scenario_of
+from dashboard.showing import Drawn, Shown
 from dashboard.tables import Cell, Column, Row, table
 from dashboard.work import Work
 from model import wording
@@ -73,11 +76,30 @@ def _amount(amount: float) -> Cell:
     return Cell(wording.whole(amount), amount)
 
 
+def over_time(work: Work) -> Drawn:
+    """The owner's share of a repair over time, and the bill of each year by payer."""
+    found = answers.comparison(work)
+    return Drawn(cover_over_time.picture(found, looks_of(work)), cover_over_time.finding(found))
+
+
+COVER = Shown(
+    ids.COVER,
+    lambda work: say(
+        "The owner's share of a repair over time, and the repairs expected each year; hatched: what the warranty pays; "
+        "{currency}, money of the day",
+        currency=scenario_of(work).currency,
+    ),
+    over_time,
+)
+"""What stands on the page."""
+
+
 def layout(work: Work) -> list[Component]:
-    """The page drawn for a work."""
-    return [following.part(ids.COVER_PART, content, work)]
+    """Who pays as a picture, then as tables."""
+    return [showing.place(COVER, work), following.part(ids.COVER_PART, content, work)]
 
 
 def register(app: Dash) -> None:
-    """It follows the work."""
+    """They follow the work."""
+    showing.follow(app, COVER)
     following.follow(app, ids.COVER_PART, content)

@@ -3,8 +3,10 @@
 from dash import Dash, html
 from dash.development.base_component import Component
 
-from dashboard import following, ids, text
-from dashboard.scenarios import scenario_of
+from dashboard import following, ids, showing, text
+from dashboard.figures import fuel_flow
+from dashboard.scenarios import looks_of, scenario_of
+from dashboard.showing import Drawn, Shown
 from dashboard.tables import Cell, Column, Row, table
 from dashboard.work import Work
 from model.elements.fuel import flow_at, is_estimated, litres_an_hour, running_bands
@@ -64,11 +66,26 @@ def _flow(litres: float) -> Cell:
     return Cell(cents(litres), litres)
 
 
+def flow(work: Work) -> Drawn:
+    """Fuel flow over engine speed, and the time in each running band."""
+    scenario = scenario_of(work)
+    return Drawn(fuel_flow.picture(scenario, looks_of(work)), fuel_flow.finding(scenario))
+
+
+FLOW = Shown(
+    ids.FLOW,
+    lambda _: say("Fuel flow over engine speed, L/h, and the share of the running time at each speed"),
+    flow,
+)
+"""What stands on the page."""
+
+
 def layout(work: Work) -> list[Component]:
-    """The page drawn for a work."""
-    return [following.part(ids.RUNNING_PART, content, work)]
+    """Flow and time as a picture, then as a table."""
+    return [showing.place(FLOW, work), following.part(ids.RUNNING_PART, content, work)]
 
 
 def register(app: Dash) -> None:
-    """It follows the work."""
+    """They follow the work."""
+    showing.follow(app, FLOW)
     following.follow(app, ids.RUNNING_PART, content)

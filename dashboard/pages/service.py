@@ -3,7 +3,10 @@
 from dash import Dash, html
 from dash.development.base_component import Component
 
-from dashboard import answers, following, ids
+from dashboard import answers, following, ids, showing
+from dashboard.figures import service_calendar
+from dashboard.scenarios import looks_of, scenario_of
+from dashboard.showing import Drawn, Shown
 from dashboard.tables import Cell, Column, Row, table
 from dashboard.work import Work
 from model import wording
@@ -62,11 +65,31 @@ def _row(visit: VisitSummary) -> Row:
     ]
 
 
+def calendar(work: Work) -> Drawn:
+    """Every visit of every engine on two scales."""
+    found = answers.comparison(work)
+    below = html.Span(service_calendar.legend())
+    return Drawn(service_calendar.picture(found, looks_of(work)), service_calendar.finding(found), (below,))
+
+
+CALENDAR = Shown(
+    ids.CALENDAR,
+    lambda work: say(
+        "Visits at the workshop; service over the ownership period with tasks done without a visit, {currency}, money "
+        "of the day",
+        currency=scenario_of(work).currency,
+    ),
+    calendar,
+)
+"""What stands on the page."""
+
+
 def layout(work: Work) -> list[Component]:
-    """The page drawn for a work."""
-    return [following.part(ids.SERVICE_PART, content, work)]
+    """The calendar as a picture, then as tables."""
+    return [showing.place(CALENDAR, work), following.part(ids.SERVICE_PART, content, work)]
 
 
 def register(app: Dash) -> None:
-    """It follows the work."""
+    """They follow the work."""
+    showing.follow(app, CALENDAR)
     following.follow(app, ids.SERVICE_PART, content)

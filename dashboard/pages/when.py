@@ -1,15 +1,23 @@
 """From how many hours a year, and after how long, the dearer engine pays."""
 
+import math
+
 from dash import Dash, html
 from dash.development.base_component import Component
 
-from dashboard import answers, following, ids
-from dashboard.scenarios import scenario_of
+from dashboard import answers, following, ids, showing, sweeps
+from dashboard.figures import cheapest_map
+from dashboard.scenarios import looks_of, scenario_of
+from dashboard.showing import Drawn, Shown
 from dashboard.tables import Column, table
+from dashboard.theme import Look
 from dashboard.work import Work
 from model import wording
 from model.cheapest import BreakEven, Pair
 from model.language import later, say
+from model.search_reports import sentence
+from model.uncertainty.flip_points import FlipPoint
+from model.wording_of_trials import FLIPS
 
 PATH = "/when"
 """Where it is."""
@@ -57,11 +65,85 @@ def _row(pair: Pair, period: float) -> list[str]:
     return [pair.challenger, *(never if time is None else wording.to_a_tenth(time) for time in times), equal]
 
 
+def flips(work: Work) -> list[Component]:
+    """At which value of one input the cheapest engine changes, in the command line's words."""
+    found = sweeps.flips_of(work)
+    if not found:
+        return []
+    heading = html.H2(say("What would change the answer"), className="finding")
+    lines = [html.Li(sentence(flip)) for flip in sorted(found, key=_how_far)]
+    return [heading, html.P(say(FLIPS), className="subtitle"), html.Ul(lines, className="flips")]
+
+
+def _how_far(flip: FlipPoint) -> float:
+    """How far a flip is from today, as a share of the range looked at; those that never come last. [-]"""
+    low, high = flip.input.span
+    return math.inf if flip.value is None else abs(flip.value - flip.input.today) / (high - low)
+
+
+def _looks(work: Work) -> dict[str, Look]:
+    """How the engines compared are drawn."""
+    looks = looks_of(work)
+    return {name: looks[name] for name in answers.names_of(scenario_of(work))}
+
+
+def by_years(work: Work) -> Drawn:
+    """The map over hours and ownership years."""
+    scenario, upwards = scenario_of(work), cheapest_map.years_upwards()
+    today = scenario.mean_hours(), scenario.ownership.years
+    drawn = cheapest_map.picture(sweeps.map_by_years(work), today, _looks(work), upwards, scenario.currency)
+    return Drawn(drawn, cheapest_map.finding(sweeps.stretches_by_years(work), today, upwards))
+
+
+def by_fuel_price(work: Work) -> Drawn:
+    """The map over hours and the fuel price."""
+    scenario = scenario_of(work)
+    upwards, today = cheapest_map.price_upwards(scenario.currency), (scenario.mean_hours(), scenario.prices.fuel)
+    drawn = cheapest_map.picture(sweeps.map_by_fuel_price(work), today, _looks(work), upwards, scenario.currency)
+    return Drawn(drawn, cheapest_map.finding(sweeps.stretches_by_fuel_price(work), today, upwards))
+
+
+def _described(work: Work) -> str:
+    """What a map shows."""
+    return say(
+        "Cheapest engine, and in lines what the next cheapest costs more; {currency}, present value",
+        currency=scenario_of(work).currency,
+    )
+
+
+def _by_years_figures(work: Work) -> Component:
+    """Figures of the map over years."""
+    scenario, found = scenario_of(work), sweeps.map_by_years(work)
+    names = answers.names_of(scenario)
+    return cheapest_map.figures(found, names, cheapest_map.years_upwards(), scenario.currency)
+
+
+def _by_fuel_price_figures(work: Work) -> Component:
+    """Figures of the map over the fuel price."""
+    scenario, found = scenario_of(work), sweeps.map_by_fuel_price(work)
+    names = answers.names_of(scenario)
+    return cheapest_map.figures(found, names, cheapest_map.price_upwards(scenario.currency), scenario.currency)
+
+
+PICTURES = (
+    Shown(ids.MAP_YEARS, _described, by_years, _by_years_figures),
+    Shown(ids.MAP_FUEL, _described, by_fuel_price, _by_fuel_price_figures),
+)
+"""What stands on the page."""
+
+
 def layout(work: Work) -> list[Component]:
-    """The page drawn for a work."""
-    return [following.part(ids.WHEN_PART, content, work)]
+    """The maps, when each engine has paid back, what would change the answer."""
+    return [
+        html.Div([showing.place(shown, work) for shown in PICTURES], className="two"),
+        following.part(ids.WHEN_PART, content, work),
+        following.later(ids.FLIPS_PART),
+    ]
 
 
 def register(app: Dash) -> None:
-    """It follows the work."""
-    following.follow(app, ids.WHEN_PART, content)
+    """They follow the work; what takes long, once it stands still."""
+    for shown in PICTURES:
+        showing.follow(app, shown)
+    following.follow(app, ids.WHEN_PART, content, waits=True)
+    following.follow(app, ids.FLIPS_PART, flips, waits=True)

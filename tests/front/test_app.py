@@ -11,8 +11,9 @@ from flask.testing import FlaskClient
 from dashboard import ids, text
 from dashboard.app import build_app, layout
 from dashboard.form import PATHS
-from dashboard.pages import PAGES, Page
+from dashboard.pages import PAGES, Page, costs, cover, running, service, sure, when
 from dashboard.panel import filled
+from dashboard.scenarios import start
 from dashboard.security import LONGEST_REQUEST, trusted_hosts
 from dashboard.theme import INK
 from tests.front.asking import ask
@@ -39,6 +40,11 @@ def components(root: Component) -> Iterator[Component]:
 
 TINY = tiny_work()
 """The tiny comparison, opened from a file."""
+
+PICTURES_OF_PAGES = [shown.name for page in (costs, when, sure) for shown in page.PICTURES] + [
+    shown.name for shown in (service.CALENDAR, cover.COVER, running.FLOW)
+]
+"""Every picture."""
 
 STORED = TINY.as_data()
 """The same as the browser keeps it."""
@@ -128,9 +134,9 @@ def test_the_controls_follow_what_was_set_elsewhere(client: FlaskClient) -> None
     assert len(PATHS) == drawn.count('"type": "NumberInput"')
 
 
-@pytest.mark.parametrize("picture", [ids.ELEMENTS, ids.CUMULATIVE, ids.HOURS_CURVE])
+@pytest.mark.parametrize("picture", PICTURES_OF_PAGES)
 def test_every_picture_comes_with_its_finding(client: FlaskClient, picture: str) -> None:
-    told = ask(client, f"{ids.graph(picture)}.figure..", {ids.WORK: STORED})["response"]
+    told = ask(client, f"{ids.graph(picture)}.figure..", {ids.WORK: start().as_data()})["response"]
 
     assert told[ids.graph(picture)]["figure"]["data"]
     assert told[ids.title(picture)]["children"]

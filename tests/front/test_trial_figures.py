@@ -89,11 +89,11 @@ class TestSwing:
 
         assert of() == "Nothing that is uncertain moves the difference"
         assert of((-900.0, -100.0), (-600.0, -400.0)) == (
-            "No input alone changes the answer; what moves it most: hours a year, 100 to 900 EUR"
+            "No input alone turns this difference round; what moves it most: hours a year, 100 to 900 EUR"
         )
-        assert of((-900.0, 100.0), (-600.0, -400.0)) == "One input alone can change the answer: hours a year"
+        assert of((-900.0, 100.0), (-600.0, -400.0)) == "One input alone can turn this difference round: hours a year"
         assert of((-900.0, 100.0), (200.0, -400.0), (-10.0, 10.0)) == (
-            "Each of these alone can change the answer: hours a year, fuel price, failures of Two-stroke"
+            "Each of these alone can turn this difference round: hours a year, fuel price, failures of Two-stroke"
         )
 
     def test_what_is_too_narrow_is_not_drawn(self) -> None:
