@@ -37,7 +37,7 @@ def told_by_the_command_line(*options: str) -> dict[str, Any]:
 def table_of(page: Page) -> dict[str, list[str]]:
     """All figures, row by row."""
     if not page.locator("#elements-table tbody").count():
-        page.locator("summary").click()
+        page.locator("#elements-open").click()
     expect(page.locator("#elements-table tbody").first).to_be_visible()
     rows = page.locator("#elements-table tbody tr").all()
     return {row.locator("th").inner_text(): row.locator("td").all_inner_texts() for row in rows}
