@@ -9,7 +9,7 @@ from dash.development.base_component import Component
 
 from dashboard import answers, drawing, ids, opening, speaking, text, trials
 from dashboard.browser import aria, if_news, run_there
-from dashboard.pages import PAGES, page_at
+from dashboard.pages import PAGES, fleet, page_at
 from dashboard.scenarios import start, work_of
 from dashboard.theme import TEMPLATES
 from dashboard.work import Work
@@ -62,7 +62,9 @@ def answer() -> html.Section:
 def page_names(app: Dash) -> html.Nav:
     """The questions that the pages answer; the browser changes pages by itself."""
     base = app.config.requests_pathname_prefix
-    paths: list[dict[str, Any]] = [{"data-page": page.PATH} for page in PAGES]
+    paths: list[dict[str, Any]] = [
+        {"data-page": page.PATH, "data-alone": str(getattr(page, "STANDS_ALONE", False)).lower()} for page in PAGES
+    ]
     links = [
         html.A(say(page.QUESTION), href=base + page.PATH[1:], className="page-name", **path)
         for page, path in zip(PAGES, paths, strict=True)
@@ -82,7 +84,7 @@ def notes() -> html.Section:
     )
 
 
-def stores() -> list[dcc.Store]:
+def stores() -> list[Component]:
     """What the browser keeps of this page; `assets/work.js` brings back and keeps what lasts."""
     return [
         dcc.Store(id=ids.START, data=start().as_data()),
@@ -98,6 +100,7 @@ def stores() -> list[dcc.Store]:
         dcc.Store(id=ids.OPEN_ASKED),
         dcc.Store(id=ids.SCHEME),
         dcc.Store(id=ids.TEMPLATES, data=TEMPLATES),
+        *fleet.stores(),
     ]
 
 

@@ -8,6 +8,7 @@ import secrets
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextvars import copy_context
 from dataclasses import dataclass, field
 from threading import Event, Lock
 from typing import Any
@@ -119,7 +120,8 @@ class Jobs:
             while len(self._jobs) >= MOST_KEPT:
                 self._jobs.pop(next(iter(self._jobs))).stop.set()
             self._jobs[name] = job
-        self._threads.submit(self._run, job, work)
+        # In the language of whoever asks, which belongs to the request.
+        self._threads.submit(copy_context().run, self._run, job, work)
         return name
 
     def _run(self, job: Job, work: Callable[[Job], None]) -> None:

@@ -70,3 +70,23 @@ def title(name: str) -> str:
     except InputError:
         return name
     return found if isinstance(found, str) and found else name
+
+
+@cache
+def registers() -> dict[str, Path]:
+    """Fleet files of the library by name."""
+    return {path.stem: path for path in sorted((HOME / "registers").glob("*.toml"))}
+
+
+@cache
+def register_title(name: str) -> str:
+    """
+    What a fleet of the library calls itself.
+
+    Parameters
+    ----------
+    name : str
+        One of `registers()`.
+    """
+    found = parse_toml(registers()[name]).get("title")
+    return found if isinstance(found, str) and found else name

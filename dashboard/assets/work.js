@@ -104,6 +104,9 @@
   function show(path) {
     document.querySelectorAll("[data-page]").forEach((link) => {
       link.dataset.page === path ? link.setAttribute("aria-current", "page") : link.removeAttribute("aria-current");
+      if (link.dataset.page === path) {
+        document.body.classList.toggle("stands-alone", link.dataset.alone === "true");
+      }
       if (link.dataset.page === path && link.scrollIntoView) {
         link.scrollIntoView({ block: "nearest", inline: "nearest" });
       }

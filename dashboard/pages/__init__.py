@@ -11,7 +11,7 @@ from typing import Protocol
 from dash import Dash
 from dash.development.base_component import Component
 
-from dashboard.pages import costs, counter, cover, numbers, running, service, sources, sure, when
+from dashboard.pages import costs, counter, cover, fleet, numbers, running, service, sources, sure, when
 from dashboard.work import Work
 
 
@@ -30,7 +30,7 @@ class Page(Protocol):
         """Its callbacks."""
 
 
-PAGES: Sequence[Page] = (costs, when, sure, service, cover, counter, running, sources, numbers)
+PAGES: Sequence[Page] = (costs, when, sure, service, cover, counter, running, fleet, sources, numbers)
 """Every page, in order of their names."""
 
 

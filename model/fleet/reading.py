@@ -88,7 +88,8 @@ def read_fleet(path: Path | str, sets: Sequence[str] = (), overrides: Mapping[st
     require_fleet(str(file), content)
     merged = merge(file, content)
     apply_settings(merged, sets, overrides or {})
-    return _with_register(file, _checked(merged), lambda name: CsvFile(str(file.parent / name)))
+    problems = [*merged.problems, *source_problems(merged), *_filled_in(merged)]
+    return _with_register(file, checked(merged, problems, FleetFile), lambda name: CsvFile(str(file.parent / name)))
 
 
 def read_opened(opened: Opened, overrides: Mapping[str, Any] | None = None) -> Fleet:
@@ -116,9 +117,11 @@ def read_opened(opened: Opened, overrides: Mapping[str, Any] | None = None) -> F
         raise InputError([Problem(opened.name, "", str(error), "a TOML file")]) from None
     require_fleet(opened.name, content)
     merged = merge(opened.place, content, within=opened.within)
-    merged.label = opened.name
     apply_settings(merged, (), overrides or {})
-    file, tables = _checked(merged), dict(opened.tables)
+    sources = source_problems(merged)  # by the sources.toml near the place, so before the file has its owner's name
+    merged.label = opened.name
+    named = [replace(one, file=opened.name) if one.file == str(opened.place) else one for one in sources]
+    file, tables = checked(merged, [*merged.problems, *named, *_filled_in(merged)], FleetFile), dict(opened.tables)
     missing = [
         Problem(
             opened.name,
@@ -158,11 +161,6 @@ def _tables_named(terms: FleetTerms) -> list[tuple[str, str]]:
     """Keys of `[fleet]` that name a table, and what they say."""
     named = {"register": terms.register_file, "hour_log": terms.hour_log, "repair_log": terms.repair_log}
     return [(key, name) for key, name in named.items() if name is not None]
-
-
-def _checked(merged: Merged) -> FleetFile:
-    """The fleet file as checked data, or every problem."""
-    return checked(merged, [*merged.problems, *source_problems(merged), *_filled_in(merged)], FleetFile)
 
 
 def _filled_in(merged: Merged) -> list[Problem]:

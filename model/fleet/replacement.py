@@ -27,6 +27,8 @@ class Due:
     """Why, in words."""
     capital: float
     """Price and fit-up, in money of the day. [money]"""
+    is_overdue: bool = False
+    """Whether it was due a year before the budget begins; told of ages and meters only."""
 
 
 @dataclass(frozen=True)
@@ -88,13 +90,14 @@ def plan_fleet(policy: PolicyTerms, costs: GroupCosts, limit: float | None = Non
 
 def _due_in(policy: PolicyTerms, costs: GroupCosts, now: Sequence[Stay], year: int) -> Iterable[Due]:
     """Units whose engine is due at the start of a budget year."""
+    is_by_age = not policy.best_plan and policy.repair_share is None
     for place, stay in enumerate(now):
         reason = why_due(policy, costs, place, stay, year)
         if reason is not None:
             engine = replaced_with(policy, costs, place, stay, year)
-            yield Due(
-                place, year, stay.engine, engine, reason, capital_of(costs.cases, costs.units[place], engine, year)
-            )
+            capital = capital_of(costs.cases, costs.units[place], engine, year)
+            is_overdue = year == 0 and is_by_age and why_due(policy, costs, place, stay, -1) is not None
+            yield Due(place, year, stay.engine, engine, reason, capital, is_overdue)
 
 
 def _urgency(policy: PolicyTerms, costs: GroupCosts, stay: Stay, one: tuple[Due, int]) -> tuple[int, float, int]:

@@ -8,7 +8,7 @@ from dash import Dash
 from dash.development.base_component import Component
 from flask.testing import FlaskClient
 
-from dashboard import ids, text
+from dashboard import fleet_ids, ids, text
 from dashboard.app import build_app, layout
 from dashboard.form import PATHS
 from dashboard.pages import PAGES, Page, costs, cover, running, service, sure, when
@@ -64,6 +64,8 @@ def test_all_ids_are_their_own(app: Dash, page: Page) -> None:
 
 def test_every_id_of_a_callback_is_on_some_page(app: Dash, client: FlaskClient) -> None:
     there = set(ids_of(layout(app), *filled(TINY), *(part for page in PAGES for part in page.layout(TINY))))
+    of_fleet = {name for name in vars(fleet_ids).values() if isinstance(name, str)}  # test_fleet_page.py finds them
+    there |= of_fleet | {ids.graph(name) for name in of_fleet}
 
     for known in client.get("/_dash-dependencies").get_json():
         named = {name.rsplit(".", 1)[0] for name in known["output"].strip(".").split("...") if "." in name}

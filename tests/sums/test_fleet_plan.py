@@ -239,3 +239,11 @@ class TestWhatIsPutOff:
         assert [(due.year, due.gone, due.engine) for due in bought] == [
             (0, "Two-stroke", "Four-stroke"), (2, "Four-stroke", "Four-stroke"),
         ]  # fmt: skip
+
+    def test_what_was_due_before_the_budget_begins_is_overdue(self) -> None:
+        costs = costs_of(fleet_file(), unit(age=3.5), unit("B", age=4.0))
+
+        bought = plan_fleet(PolicyTerms(at_age=3.0), costs).bought
+
+        assert {due.place: due.is_overdue for due in bought if due.year == 0} == {0: False, 1: True}
+        assert not any(due.is_overdue for due in bought if due.year > 0)

@@ -1,0 +1,260 @@
+"""What the fleet's page shows of an answer: sentence, pictures, tables, notes; as far as it is worked out."""
+
+import dash_mantine_components as dmc
+from dash import dcc, html
+from dash.development.base_component import Component
+
+from dashboard import fleet_ids as ids
+from dashboard import fleet_tables
+from dashboard.browser import aria
+from dashboard.figures import cost_by_age, fleet_budget, policies_saved, replacement_calendar
+from dashboard.fleet_answers import TERMS, FleetAnswer
+from dashboard.ids import graph as graph_of
+from dashboard.ids import title as title_of
+from dashboard.theme import GRAPH_CONFIG, TECHNOLOGY_COLOURS, Picture, looks
+from model.fleet.rules_told import never_bought_told, rules_of_replacing
+from model.language import say
+from model.wording import about, whole
+
+ALL_SITES = ""
+"""Stands for every site among them."""
+
+
+def answer_lines(answer: FleetAnswer) -> list[Component]:
+    """The answer in a sentence, and what differs from what the file says."""
+    before, figure, after = fleet_budget.answer(answer.fleet, answer.budget)
+    lines = [line for line in (contingency_told(answer), difference_told(answer)) if line]
+    lines += never_bought_told(answer.fleet, answer.never)
+    return [
+        html.P([before, html.Strong(figure), after], className="sentence"),
+        html.P("\n".join(lines), className="second-line"),
+    ]
+
+
+def contingency_told(answer: FleetAnswer) -> str:
+    """What all years are expected to cost, and what it takes beyond that for each to hold with 80 %."""
+    budget, fleet = answer.budget, answer.fleet
+    more = float(budget.contingency.sum())
+    return say(
+        "All {years} years together: {amount} {currency}, and {more} {currency} of contingency for each year to hold "
+        "in 80 of 100 trials.",
+        years=fleet.terms.horizon,
+        amount=about(float(budget.expected.sum()), more),
+        more=about(more, more),
+        currency=fleet.file.currency,
+    )
+
+
+def difference_told(answer: FleetAnswer) -> str:
+    """How a changed fleet's budget differs from the file's, over the years that both have; empty where nothing is."""
+    if answer.before is None:
+        return ""
+    years = min(answer.budget.expected.size, answer.before.expected.size)
+    change = float(answer.budget.expected[:years].sum() - answer.before.expected[:years].sum())
+    spread = float(answer.budget.contingency.sum())
+    if whole(change) == whole(0.0):
+        return say("Over the first {years} years the budget is the same as with what the file says.", years=years)
+    known = {"years": years, "amount": about(abs(change), spread / 10.0), "currency": answer.fleet.file.currency}
+    if change < 0.0:
+        return say(
+            "With your changes the first {years} years cost {amount} {currency} less than with what the file says.",
+            **known,
+        )
+    return say(
+        "With your changes the first {years} years cost {amount} {currency} more than with what the file says.", **known
+    )
+
+
+def parts(answer: FleetAnswer) -> list[Component]:
+    """Pictures and tables, those that are worked out; words where one is still to come."""
+    fleet = answer.fleet
+    found = [_budget(answer), _calendar(answer), _ages(answer), _policies(answer), _units(answer)]
+    if fleet.mode_fits:
+        found.append(_repairs(answer))
+    return [*found, _save(), _notes(answer)]
+
+
+def _place(picture: str, subtitle: str, drawn: tuple[Picture, str], *below: Component) -> html.Section:
+    """A picture with its finding above and what belongs to it below."""
+    graph = dcc.Graph(
+        id=graph_of(picture),
+        figure=drawn[0],
+        config=GRAPH_CONFIG,
+        style={"minHeight": drawn[0]["layout"]["height"]},  # kept until it is drawn, so that nothing jumps
+        className="graph",
+    )
+    heading = html.H2(drawn[1], id=title_of(picture), className="finding")
+    return html.Section([heading, html.P(subtitle, className="subtitle"), graph, *below], className="picture")
+
+
+def _folded(words: str, content: Component) -> html.Details:
+    """A table that is opened by its words."""
+    return html.Details([html.Summary(words), content])
+
+
+def _budget(answer: FleetAnswer) -> html.Section:
+    """The budget by year."""
+    fleet, budget = answer.fleet, answer.budget
+    subtitle = say(
+        "Budget by year in cash, {currency} in money of the day, stacked by cost element; beside each bar how sure it "
+        "is ({trials} trials). Contingency: the budget that holds in 80 of 100 trials less the expected one",
+        currency=fleet.file.currency,
+        trials=whole(TERMS.trials),
+    )
+    drawn = (fleet_budget.picture(fleet, budget), fleet_budget.finding(fleet, budget))
+    return _place(
+        ids.BUDGET,
+        subtitle,
+        drawn,
+        html.P(fleet_budget.legend(budget), className="legend"),
+        _folded(say("The budget by year, in figures"), fleet_tables.years_table(answer)),
+        _folded(say("By element, site and technology"), fleet_tables.parts_table(answer)),
+    )
+
+
+def _calendar(answer: FleetAnswer) -> html.Section:
+    """Which engines go when."""
+    fleet, plan = answer.fleet, answer.plan
+    finding = replacement_calendar.finding(fleet, plan)
+    subtitle = say("New engines by year; policy: {policy}", policy=plan.policy.in_words)
+    if not plan.bought:
+        return html.Section([html.H2(finding, className="finding"), html.P(subtitle, className="subtitle")],
+                            className="picture")  # fmt: skip
+    look = looks(fleet.file.engines)
+    drawn = (replacement_calendar.picture(fleet, plan, look), finding)
+    return _place(
+        ids.CALENDAR,
+        subtitle,
+        drawn,
+        html.P(_colours(answer), className="legend"),
+        _folded(say("Units due, with the reason"), fleet_tables.due_table(answer)),
+    )
+
+
+def _colours(answer: FleetAnswer) -> list[Component]:
+    """Which colour is which technology of what is bought."""
+    bought = {answer.fleet.file.engine(due.engine).technology for due in answer.plan.bought}
+    if len({due.place for due in answer.plan.bought}) > replacement_calendar.MOST_UNITS:
+        return [html.Span(say("The number of units stands in each mark."))]
+    return [
+        html.Span(
+            [html.Span(className="part", style={"background": colour}, **aria(hidden="true")), say(technology.value)]
+        )
+        for technology, colour in TECHNOLOGY_COLOURS.items()
+        if technology in bought
+    ]
+
+
+def _waits(title: str, what: str) -> html.Section:
+    """Room for what is still worked out."""
+    return html.Section([html.H2(title, className="finding"), html.P(what, className="waiting")], className="picture")
+
+
+def _ages(answer: FleetAnswer) -> html.Section:
+    """What an engine costs a year by the age at which it goes."""
+    if not answer.lives:
+        return _waits(say("At which age to replace"), say("Still being worked out"))
+    fleet = answer.fleet
+    families = cost_by_age.families(fleet)
+    data = [{"value": str(place), "label": cost_by_age.named(fleet, one)} for place, one in enumerate(families)]
+    choice = dmc.SegmentedControl(id=ids.FAMILY, data=data, value="0", size="md", className="fleet-family")
+    return html.Section(
+        [
+            html.Div(choice, **aria(label=say("Rated power"))) if len(families) > 1 else html.Div(choice, hidden=True),
+            html.Div(ages_part(answer, 0), id=ids.AGES_PART),
+            _folded(say("Best ages, and how they move with hours"), fleet_tables.lives_table(answer)),
+        ],
+        className="fleet-ages",
+    )
+
+
+def ages_part(answer: FleetAnswer, place: int) -> list[Component]:
+    """
+    The picture for engines of one power.
+
+    Parameters
+    ----------
+    answer : FleetAnswer
+    place : int
+        Of the power among those of the fleet.
+    """
+    fleet, families = answer.fleet, cost_by_age.families(answer.fleet)
+    family = families[place if 0 <= place < len(families) else 0]
+    lives = [one for one in answer.lives if one.name in family]
+    drawn = (
+        cost_by_age.picture(fleet, lives, family, looks(fleet.file.engines)),
+        cost_by_age.finding(lives),
+    )
+    subtitle = say(
+        "Equivalent annual cost by replacement age, {currency} in money of the first day, on mean hours and expected "
+        "repairs; shaded: within 2 % of the lowest; below: the ages of the fleet's engines",
+        currency=fleet.file.currency,
+    )
+    return [_place(ids.AGES, subtitle, drawn)]
+
+
+def _policies(answer: FleetAnswer) -> html.Section:
+    """What each policy saves."""
+    if not answer.policies:
+        return _waits(say("What each policy saves against today's"), say("Still being worked out"))
+    fleet = answer.fleet
+    drawn = (policies_saved.picture(fleet, answer.policies), policies_saved.finding(fleet, answer.policies))
+    subtitle = say(
+        "What each policy saves over {years} years, {currency} in present value, what the engines are worth at the end "
+        "taken off; on mean hours and expected repairs",
+        years=fleet.terms.horizon,
+        currency=fleet.file.currency,
+    )
+    return _place(ids.POLICIES, subtitle, drawn, _folded(say("Policies compared"), fleet_tables.policies_table(answer)))
+
+
+def _units(answer: FleetAnswer) -> html.Section:
+    """The register, by site."""
+    sites = sorted({unit.site for unit in answer.fleet.units if unit.site})
+    data = [{"value": ALL_SITES, "label": say("All sites")}, *({"value": site, "label": site} for site in sites)]
+    engines = sum(unit.count for unit in answer.fleet.units)
+    finding = say("{units} units with {engines} engines", units=whole(len(answer.fleet.units)), engines=whole(engines))
+    choice = dmc.Select(id=ids.SITE, label=say("Site"), data=data, value=ALL_SITES, size="md", allowDeselect=False,
+                        className="fleet-site")  # fmt: skip
+    table = html.Div(fleet_tables.units_table(answer, None), id=ids.UNITS_PART)
+    return html.Section(
+        [html.H2(finding, className="finding"), _folded(say("The register on the first budget day"),
+                                                        html.Div([choice, table]))],
+        className="picture",
+    )  # fmt: skip
+
+
+def _repairs(answer: FleetAnswer) -> html.Section:
+    """What the repair log shows."""
+    seen, expected = (sum(getattr(one, name) for one in answer.fleet.mode_fits) for name in ("repairs", "expected"))
+    finding = say(
+        "The log has {seen} repairs where the engines' files expect {expected}",
+        seen=whole(seen),
+        expected=whole(expected),
+    )
+    used = say("The fits stand in place of the files.") if answer.fleet.terms.fit_repairs else say(
+        "The fits are shown only; with `fit_repairs = true` the fleet file uses them."
+    )  # fmt: skip
+    return html.Section(
+        [
+            html.H2(finding, className="finding"),
+            html.P(used, className="subtitle"),
+            _folded(say("Repairs seen and fitted, by failure mode"), fleet_tables.repairs_table(answer)),
+        ],
+        className="picture",
+    )
+
+
+def _save() -> html.Section:
+    """All tables as one file."""
+    button = dmc.Button(say("Save all tables (XLSX)"), id=ids.SAVE, variant="default", size="md")
+    return html.Section(button, className="picture")
+
+
+def _notes(answer: FleetAnswer) -> html.Section:
+    """What a reader should know about the figures."""
+    from model.telling_fleet import fleet_notes
+
+    lines = [*rules_of_replacing(answer.fleet), *fleet_notes(answer.fleet)]
+    heading = html.H2(say("Good to know"), className="finding")
+    return html.Section([heading, html.Ul([html.Li(line) for line in lines])], className="notes")

@@ -1,0 +1,270 @@
+"""Tables of a fleet: the budget by year, element, site and technology; what is due; policies; units."""
+
+from collections.abc import Mapping, Sequence
+
+from dash import html
+
+from dashboard.figures.cost_by_age import span
+from dashboard.figures.fleet_budget import held_in, label_of, shown
+from dashboard.figures.policies_saved import in_words, saved
+from dashboard.fleet_answers import FleetAnswer
+from dashboard.tables import Cell, Column, Row, table
+from model.fleet.budget import SHARES
+from model.fleet.cash import ELEMENTS
+from model.fleet.power_law import PowerLaw
+from model.fleet.replacement import Due, waits
+from model.fleet.rules_told import year_told
+from model.inputs.terms import Clock
+from model.language import say
+from model.wording import plain, whole
+
+MOST_ROWS = 1000
+"""Units shown; a table of more is no reading, and the spreadsheet holds all."""
+
+
+def money(amount: float) -> Cell:
+    """An amount as a whole number, with all its digits for a file."""
+    return Cell(whole(amount), amount)
+
+
+def number(value: float, digits: int = 0) -> Cell:
+    """A number with so many decimals, all its digits for a file."""
+    return Cell(plain(round(value, digits)), value)
+
+
+def years_table(answer: FleetAnswer) -> html.Div:
+    """The budget by year with its spread and contingency."""
+    fleet, budget = answer.fleet, answer.budget
+    columns = [
+        Column(say("Year")),
+        Column(say("Expected, {currency}", currency=fleet.file.currency), is_number=True),
+        Column(say("Standard error"), is_number=True),
+        *(Column(held_in(share), is_number=True) for share in SHARES),
+        Column(say("Contingency"), is_number=True),
+    ]
+    rows: list[Row] = [
+        [
+            year_told(fleet, year),
+            money(float(budget.expected[year])),
+            money(float(budget.standard_errors[year])),
+            *(money(float(budget.quantile(share)[year])) for share in SHARES),
+            money(float(budget.contingency[year])),
+        ]
+        for year in range(fleet.terms.horizon)
+    ]
+    return table(say("The budget by year"), columns, rows)
+
+
+def parts_table(answer: FleetAnswer) -> html.Div:
+    """The expected budget by element, site and technology, a column for each year."""
+    fleet, budget = answer.fleet, answer.budget
+    by_element = {label_of(element): budget.by_element[ELEMENTS.index(element)] for element in shown(budget)}
+    by_site = {name or say("No site named"): cash for name, cash in budget.by_site.items()}
+    by_technology = {say(name): cash for name, cash in budget.by_technology.items()}
+    years = range(fleet.terms.horizon)
+    columns = [
+        Column(say("Part of the budget")),
+        Column(say("By")),
+        *(Column(year_told(fleet, year), is_number=True) for year in years),
+        Column(say("All years"), is_number=True),
+    ]
+    rows: list[Row] = [
+        [name, by, *(money(float(cash[year])) for year in years), money(float(cash.sum()))]
+        for by, parts in (
+            (say("element"), by_element),
+            (say("site"), by_site),
+            (say("technology"), by_technology),
+        )
+        for name, cash in parts.items()
+    ]
+    total: Row = [say("Expected"), "", *(money(float(budget.expected[year])) for year in years),
+                  money(float(budget.expected.sum()))]  # fmt: skip
+    name = say("The expected budget by element, site and technology, {currency}", currency=fleet.file.currency)
+    return table(name, columns, rows, [total])
+
+
+def due_table(answer: FleetAnswer) -> html.Div:
+    """Units whose engine goes, by year, with the reason; what waits, until when."""
+    fleet = answer.fleet
+    waited = {(wait.first.place, wait.until): wait.first.year for wait in waits(answer.plan)}
+    columns = [
+        Column(say("Unit")),
+        Column(say("Year")),
+        Column(say("Site")),
+        Column(say("Engine")),
+        Column(say("Replaced by")),
+        Column(say("Reason")),
+        Column(say("Price and fit-up, {currency}", currency=fleet.file.currency), is_number=True),
+        Column(say("Put off since")),
+    ]
+
+    def row(due: Due, year: str, since: int | None) -> Row:
+        unit = fleet.units[due.place]
+        put_off = "" if since is None else year_told(fleet, since)
+        return [unit.name, year, unit.site, due.gone, due.engine, due.reason, money(due.capital), put_off]
+
+    bought = sorted(answer.plan.bought, key=lambda due: (due.year, due.place))
+    rows = [row(due, year_told(fleet, due.year), waited.get((due.place, due.year))) for due in bought]
+    rows += [
+        row(wait.first, say("after the last year"), wait.first.year)
+        for wait in waits(answer.plan)
+        if wait.until is None
+    ]
+    return table(say("Units due, by year"), columns, rows, is_sorted=True)
+
+
+def policies_table(answer: FleetAnswer) -> html.Div:
+    """Policies compared with today's."""
+    found, currency = answer.policies, answer.fleet.file.currency
+    columns = [
+        Column(say("Replaced")),
+        Column(say("Present value, {currency}", currency=currency), is_number=True),
+        Column(say("Saves against today's"), is_number=True),
+        Column(say("Replacements"), is_number=True),
+        Column(say("Units put off"), is_number=True),
+        Column(say("The limit costs"), is_number=True),
+    ]
+    rows: list[Row] = [
+        [
+            in_words(found, place),
+            money(one.cost),
+            money(saves),
+            number(len(one.plan.bought)),
+            number(len(waits(one.plan))),
+            money(one.cost - one.cost_without_limit),
+        ]
+        for place, (one, saves) in enumerate(zip(found, saved(found), strict=True))
+    ]
+    return table(say("What each policy costs and saves"), columns, rows)
+
+
+def lives_table(answer: FleetAnswer) -> html.Div:
+    """The best age of every candidate, and how it moves with hours."""
+    currency = answer.fleet.file.currency
+    factors = [factor for factor, _ in enumerate(answer.lives[0].by_hours)]
+    columns = [
+        Column(say("Engine")),
+        Column(say("Hours a year"), is_number=True),
+        Column(say("Best age, years"), is_number=True),
+        Column(say("At most 2 % more")),
+        Column(say("{currency} a year", currency=currency), is_number=True),
+        Column(say("Best meter reading, h"), is_number=True),
+        *(Column(say("Best age at other hours") if place == 0 else "") for place in factors),
+    ]
+    rows: list[Row] = []
+    for one in answer.lives:
+        meter = "" if one.best_meter is None else number(one.best_meter.meter_hours)
+        others = [say("{years} at {hours} h", years=plain(age), hours=whole(hours)) for hours, age in one.by_hours]
+        rows.append([one.name, number(one.hours, 1), number(one.life.best_age), span(one, *one.life.about_as_good),
+                     money(min(one.life.costs)), meter, *others])  # fmt: skip
+    return table(say("The best age of each engine that may be bought"), columns, rows)
+
+
+def units_table(answer: FleetAnswer, site: str | None) -> html.Div:
+    """
+    The units on the first budget day, with their next new engine.
+
+    Parameters
+    ----------
+    answer : FleetAnswer
+    site : str or None
+        The one whose units are shown; None for all.
+    """
+    fleet, following = answer.fleet, dict[int, Due]()
+    for due in sorted(answer.plan.bought, key=lambda due: -due.year):
+        following[due.place] = due
+    columns = [
+        Column(say("Unit")),
+        Column(say("Site")),
+        Column(say("Engine")),
+        Column(say("Engines"), is_number=True),
+        Column(say("Age, years"), is_number=True),
+        Column(say("Meter, h"), is_number=True),
+        Column(say("Hours a year"), is_number=True),
+        Column(say("Variation of hours, %"), is_number=True),
+        Column(say("Next new engine")),
+        Column(say("Note")),
+    ]
+    chosen = [(place, unit) for place, unit in enumerate(fleet.units) if site is None or unit.site == site]
+    rows: list[Row] = [
+        [
+            unit.name,
+            unit.site,
+            unit.engine,
+            number(unit.count),
+            number(unit.age, 1),
+            number(unit.meter_hours),
+            number(unit.hours_per_year, 1),
+            number(100.0 * unit.variation),
+            year_told(fleet, following[place].year) if place in following else "",
+            unit.note,
+        ]
+        for place, unit in chosen[:MOST_ROWS]
+    ]
+    return table(say("Units on the first budget day"), columns, rows, is_sorted=True)
+
+
+def repairs_table(answer: FleetAnswer) -> html.Div:
+    """What the repair log shows of each failure mode, beside what the engine's file expects."""
+    columns = [
+        Column(say("Failure mode")),
+        Column(say("Engine")),
+        Column(say("Repairs in the log"), is_number=True),
+        Column(say("Expected by the file"), is_number=True),
+        Column(say("Mean cumulative repairs of an engine"), is_number=True),
+        Column(say("Scale, with its 95 % interval")),
+        Column(say("Shape, with its 95 % interval")),
+        Column(say("Mean cost, {currency}", currency=answer.fleet.file.currency), is_number=True),
+    ]
+    rows: list[Row] = [
+        [
+            one.mode,
+            one.engine,
+            number(one.repairs),
+            number(one.expected, 1),
+            number(one.seen[-1][1], 2) if one.seen else "0",
+            _scale(one.fit, one.clock),
+            _shape(one.fit),
+            "" if one.mean_cost is None else money(one.mean_cost),
+        ]
+        for one in answer.fleet.mode_fits
+    ]
+    return table(say("Repairs seen and repairs expected"), columns, rows, is_sorted=True)
+
+
+def _scale(fit: PowerLaw | None, clock: Clock) -> str:
+    """The fitted scale with its unit and interval; nothing where too few repairs were seen."""
+    if fit is None:
+        return say("too few repairs")
+    unit = say("h") if clock is Clock.HOURS else say("years")
+    digits = 0 if clock is Clock.HOURS else 1
+    low, high = (plain(round(edge, digits)) if edge < float("inf") else "\u221e" for edge in fit.scale_interval)
+    return f"{plain(round(fit.scale, digits))} {unit} ({low}\u2013{high})"
+
+
+def _shape(fit: PowerLaw | None) -> str:
+    """The fitted shape with its interval."""
+    if fit is None:
+        return ""
+    low, high = (plain(round(edge, 2)) if edge < float("inf") else "\u221e" for edge in fit.shape_interval)
+    return f"{plain(round(fit.shape, 2))} ({low}\u2013{high})"
+
+
+def sheets(answer: FleetAnswer) -> Mapping[str, tuple[Sequence[str], Sequence[Mapping[str, object]]]]:
+    """The same tables as the command line saves, for a spreadsheet."""
+    from model.fleet import reports
+
+    fleet, plan, budget = answer.fleet, answer.plan, answer.budget
+    found = {
+        say("Years"): (reports.YEAR_COLUMNS, reports.year_rows(fleet, budget)),
+        say("Elements"): (reports.BUDGET_COLUMNS, reports.budget_rows(fleet, budget)),
+        say("Due"): (reports.DUE_COLUMNS, reports.due_rows(fleet, plan.bought)),
+        say("Put off"): (reports.PUT_OFF_COLUMNS, reports.put_off_rows(fleet, plan)),
+        say("Units"): (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),
+        say("Repair log"): (reports.FIT_COLUMNS, reports.fit_rows(fleet)),
+    }
+    if answer.policies:
+        found[say("Policies")] = (reports.POLICY_COLUMNS, reports.policy_rows(answer.policies))
+    if answer.lives:
+        found[say("Economic life")] = (reports.LIFE_COLUMNS, reports.life_rows(answer.lives))
+    return found
