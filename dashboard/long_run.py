@@ -13,14 +13,14 @@ from dashboard.browser import aria
 from dashboard.jobs import JOBS, Job
 from dashboard.scenarios import scenario_of, work_of
 from dashboard.tables import Cell, Column, Row, table
-from dashboard.trials import SEED, SHARE, something_varies
+from dashboard.trials import SEED, SHARE
 from dashboard.work import TRIAL_NUMBERS, Work
 from model.inputs.scenario import Scenario
 from model.language import say
 from model.uncertainty.intervals import Estimate
 from model.uncertainty.streams import CHUNK
 from model.uncertainty.summary import EngineSummary, Summary, summarise
-from model.uncertainty.trials import Runner
+from model.uncertainty.trials import Runner, something_varies
 from model.wording import cents, whole
 
 TRIALS = 1_000_000

@@ -13,7 +13,7 @@ from dashboard.answers import comparison, hours_in_sight, names_of
 from dashboard.form import FUEL, HOURS, PATHS, SPREAD, YEARS
 from dashboard.keeping import kept
 from dashboard.scenarios import scenario_of
-from dashboard.trials import SEED, TRIALS, run_of, something_varies
+from dashboard.trials import SEED, TRIALS, run_of
 from dashboard.work import Work
 from model.cheapest import YEARS_FINE, Stretch, costs_over_years, stretches, years_grid
 from model.inputs.scenario import Scenario
@@ -24,6 +24,7 @@ from model.uncertainty.difference import Difference, difference
 from model.uncertainty.flip_points import FlipPoint, flip_points
 from model.uncertainty.sensitivity import Swings, swings
 from model.uncertainty.streams import CHUNK
+from model.uncertainty.trials import something_varies
 
 COLUMNS, YEAR_ROWS, PRICE_ROWS = 33, 17, 21
 """Points of a map across and upwards."""

@@ -6,12 +6,10 @@ from dashboard.keeping import kept, kept_few
 from dashboard.scenarios import scenario_of
 from dashboard.work import TRIAL_NUMBERS, Work
 from model import wording
-from model.inputs.owner import TrialTerms
-from model.inputs.scenario import Scenario
 from model.measures import Comparison
 from model.uncertainty.bands import Band, band
 from model.uncertainty.summary import Summary, is_within_the_spread, summarise
-from model.uncertainty.trials import TrialRun, run_trials
+from model.uncertainty.trials import TrialRun, run_trials, something_varies
 
 TRIALS = TRIAL_NUMBERS[0]
 """Trials where nobody chose another number."""
@@ -21,11 +19,6 @@ SEED = 1
 
 SHARE = 0.8
 """Share of the trials within a band. [-]"""
-
-
-def something_varies(scenario: Scenario) -> bool:
-    """Whether the scenario states anything that differs from trial to trial."""
-    return scenario.use.spread is not None or scenario.trials != TrialTerms()
 
 
 @kept_few

@@ -10,6 +10,7 @@ from dashboard.scenarios import looks_of, scenario_of, work_of
 from dashboard.showing import Drawn, Shown
 from dashboard.work import Work
 from model.language import later, say
+from model.uncertainty.trials import something_varies
 
 PATH = "/"
 """Where it is."""
@@ -60,7 +61,7 @@ def _by_element_described(work: Work) -> str:
 def _since_delivery_described(work: Work) -> str:
     """What the lines are."""
     scenario = scenario_of(work)
-    shaded = say(text.BANDS) if trials.something_varies(scenario) else ""
+    shaded = say(text.BANDS) if something_varies(scenario) else ""
     return say(text.COST_SINCE_DELIVERY, currency=scenario.currency) + shaded
 
 

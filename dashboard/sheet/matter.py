@@ -15,7 +15,7 @@ from model.inputs.scenario import Scenario
 from model.inputs.sources import entries_near
 from model.measures import Comparison, compare
 from model.uncertainty.summary import Summary, summarise
-from model.uncertainty.trials import TrialRun, run_trials
+from model.uncertainty.trials import TrialRun, run_trials, something_varies
 
 LONGEST_WORDS = 2000
 """Characters of a name or note; what is longer is no name."""
@@ -80,7 +80,7 @@ def matter_of_reading(reading: Reading, number: int, seed: int) -> Matter:
     Matter
     """
     scenario = reading.scenario
-    run = run_trials(scenario, number, seed) if trials.something_varies(scenario) else None
+    run = run_trials(scenario, number, seed) if something_varies(scenario) else None
     summary = None if run is None else summarise(run)
     entries = _entries(reading, reading.path.parent)
     return Matter(reading, compare(scenario), break_even(scenario), run, summary, entries)

@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 
 from model.case import prepare
 from model.cheapest import at_ownership_years, present_values
-from model.inputs.owner import TrialTerms
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Element, Payer
 from model.language import later, say
@@ -26,7 +25,7 @@ from model.uncertainty.flip_points import flip_point
 from model.uncertainty.intervals import Estimate, mean_of
 from model.uncertainty.searchable import FINE_STEPS, STEPS, Input, reach
 from model.uncertainty.summary import chances_cheapest
-from model.uncertainty.trials import run_trials
+from model.uncertainty.trials import run_trials, something_varies
 
 Amounts = NDArray[np.float64]
 
@@ -141,11 +140,6 @@ def pair_of(pair: tuple[Choice, Choice]) -> Scenario:
     """The scenario of two engines with those two alone."""
     scenario = pair[0].scenario
     return scenario.changed({("engines",): tuple(scenario.engine(choice.engine) for choice in pair)})
-
-
-def something_varies(scenario: Scenario) -> bool:
-    """Whether the scenario states anything that differs from trial to trial."""
-    return scenario.use.spread is not None or scenario.trials != TrialTerms()
 
 
 def can_be_tried(*scenarios: Scenario) -> bool:

@@ -15,6 +15,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from model.inputs.owner import TrialTerms
 from model.inputs.scenario import Scenario
 from model.uncertainty.chunks import Ready, outcomes_of_chunk, ready, together
 from model.uncertainty.sampling import sample
@@ -92,6 +93,11 @@ def _without(content: object, keys: set[str]) -> object:
     if isinstance(content, dict):
         return {key: _without(value, keys) for key, value in content.items() if key not in keys}
     return [_without(value, keys) for value in content] if isinstance(content, list) else content
+
+
+def something_varies(scenario: Scenario) -> bool:
+    """Whether the scenario states anything that differs from trial to trial."""
+    return scenario.use.spread is not None or scenario.trials != TrialTerms()
 
 
 class ChunkSums(NamedTuple):

@@ -9,7 +9,7 @@ import pytest
 from model import counter
 from model.questions.answer import Answer
 from tests.tiny import FOUR_STROKE, two_engines
-from tests.tolerances import IDENTITY
+from tests.tolerances import IDENTITY, REGRESSION
 
 
 def value(answer: Answer) -> tuple[float, str]:
@@ -55,6 +55,19 @@ def test_oil_burned_against_oil_changed() -> None:
     assert answer.reasons[0] == "Two-stroke burns 20 L of oil a year with 1,000 L of fuel: 200 EUR a year."
 
 
+def test_dear_oil_changes_turn_it() -> None:
+    # 4 h at 100 in place of half an hour: three visits of 448 are 336 a year against 200.
+    change = {"name": "Engine oil", "every": {"hours": 100.0, "months": 12.0}, "labour": 4.0}
+    change |= {"parts": [{"name": "Oil", "quantity": 4.0, "unit": "L", "price": 12.0}]}
+    plan = FOUR_STROKE["service"]
+    scenario = two_engines(four={"service": {**plan, "task": [*plan["task"], change]}})
+
+    answer = counter.answer(counter.asked(scenario), "oil-against-oil")
+
+    assert value(answer)[0] == pytest.approx(136.0, rel=IDENTITY)
+    assert "Two-stroke costs 136 EUR a year less" in answer.sentence
+
+
 def test_the_oil_change_may_be_named() -> None:
     # "Plugs" taken for the oil change: 130 at three visits, 97.50 a year.
     about = counter.asked(two_engines())
@@ -95,6 +108,16 @@ def test_dearer_fuel() -> None:
 
     assert value(answer) == (pytest.approx(1200 * 2.6 + 800.0 - 530.4, rel=IDENTITY), "EUR")
     assert "Four-stroke costs 3,390 EUR less" in answer.sentence
+
+
+def test_cheap_fuel_turns_it() -> None:
+    # Fuel at 0.20 raised by half: 1,200 L at 0.30 save 360 of 530.40.
+    scenario = two_engines(prices={"fuel": 0.2, "two_stroke_oil": 0.0})
+
+    answer = counter.answer(counter.asked(scenario), "fuel-price", change=50.0)
+
+    assert value(answer) == (pytest.approx(170.4, rel=REGRESSION), "EUR")
+    assert "Two-stroke costs 170 EUR less than Four-stroke" in answer.sentence
 
 
 def test_where_the_price_of_fuel_turns_it() -> None:
