@@ -11,13 +11,14 @@ from dashboard import text
 from dashboard.keeping import kept
 from dashboard.scenarios import scenario_of
 from dashboard.work import Work
-from model import wording
+from model import wording, wording_of_break_even
 from model.break_even import Cumulative, cumulative_cost, first_cost, mid_year_cost
 from model.cheapest import HOURS_FINE, BreakEven, Stretch, break_even, costs_over_hours, hours_grid, stretches
 from model.curves import HoursCurve, hours_curve, stays_below_from
 from model.inputs.remarks import left_out_of, warnings_of
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Servicing
+from model.language import say
 from model.measures import Comparison, EngineCost, compare
 
 POINTS = 121
@@ -123,8 +124,8 @@ def pays_back(work: Work) -> str:
     mark = main_mark(work)
     if mark is None:
         return ""
-    period = scenario_of(work).ownership.years
-    return wording.pays_back(mark.challenger, mark.baseline, mark.years, period, text.MONEY_OF_THE_DAY)
+    period, kind = scenario_of(work).ownership.years, wording_of_break_even.IN_MONEY_OF_THE_DAY
+    return wording_of_break_even.pays_back(mark.challenger, mark.baseline, mark.years, period, kind)
 
 
 def around_today(work: Work) -> str:
@@ -138,7 +139,7 @@ def around_today(work: Work) -> str:
 def over_hours_in_words(work: Work) -> str:
     """The cheapest engine over the range of hours a year, in the command line's words."""
     found = [(stretch.begin, stretch.end, stretch.engine) for stretch in stretches_by_hours(work)]
-    return wording.cheapest_over(text.OVER_HOURS_WORD, "h", found)
+    return wording_of_break_even.cheapest_over(say(text.OVER_HOURS_WORD), "h", found)
 
 
 def notes(work: Work) -> tuple[str, ...]:
@@ -146,4 +147,4 @@ def notes(work: Work) -> tuple[str, ...]:
     scenario = scenario_of(work)
     extra = {Servicing.OWN: (wording.OWN_SERVICE_CAUTION,), Servicing.SKIPPED: (wording.SKIPPED_SERVICE_CAUTION,)}
     remarks = (*warnings_of(scenario), *left_out_of(scenario))
-    return (*remarks, *extra.get(scenario.servicing, ()), *wording.CAUTIONS)
+    return (*remarks, *(say(caution) for caution in (*extra.get(scenario.servicing, ()), *wording.CAUTIONS)))

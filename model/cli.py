@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from model.cli_language import Commands
 from model.inputs.problems import InputError
 
 if TYPE_CHECKING:
     from model.inputs.reading import Reading
     from model.measures import EngineCost
 
-app = typer.Typer(
+app = Commands(
     add_completion=False,
     no_args_is_help=True,
     pretty_exceptions_enable=False,

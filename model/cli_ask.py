@@ -8,7 +8,6 @@ import typer
 from model.cli import File, Format, FormatOption, HoursOption, SetOption, YearsOption, app, read, refuse, write
 from model.cli_fleet import main
 from model.inputs.problems import Problem, shown
-from model.language import LANGUAGES, speaking
 
 if TYPE_CHECKING:
     from model.counter import Answer, Asked, Question
@@ -26,7 +25,6 @@ QuestionName = Annotated[
     str | None,
     typer.Argument(metavar="[QUESTION] [ITS ARGUMENTS]", help="A question by its short name; none: the list of them."),
 ]
-LanguageOption = Annotated[str, typer.Option("--language", help="In which language: " + ", ".join(LANGUAGES) + ".")]
 
 
 @app.command(context_settings={"allow_extra_args": True, "ignore_unknown_options": True})
@@ -49,31 +47,23 @@ def ask(
     trials: Annotated[int, typer.Option("--trials", min=2, max=1_000_000, help="Trials behind a chance.")] = 4096,
     seed: Annotated[int, typer.Option("--seed", min=0, help="Seed of the random numbers.")] = 1,
     is_plain: Annotated[bool, typer.Option("--plain", help="In short and plain words.")] = False,
-    language: LanguageOption = "en",
 ) -> None:
     """What people ask at the counter: a question in, one figure out, with what stands behind it."""
     from dataclasses import replace
 
     from model import counter, telling_out
 
-    if language not in LANGUAGES:
-        allowed = "one of " + ", ".join(LANGUAGES)
-        refuse([Problem(COMMAND, "--language", shown(language), allowed)], style)
     known = counter.questions()
     _refuse_unless_known(name, [question.name for question in known], style)
     question = next((one for one in known if one.name == name), None)
     arguments = _arguments(context.args, question, style)
     reading = read(file, (years, hours, sets), style)
-    with speaking(language):
-        if question is None and not is_all:
-            return _list(known, style)
-        telling_out.say_preparing()
-        _require_engines(
-            [one.name for one in reading.scenario.engines], {"--engine": engine, "--against": against}, style
-        )
-        about = replace(counter.asked(reading.scenario, engine, against), trials=trials, seed=seed)
-        _answer(about, [question] if question else list(known), arguments, (style, is_plain))
-    return None
+    if question is None and not is_all:
+        return _list(known, style)
+    telling_out.say_preparing()
+    _require_engines([one.name for one in reading.scenario.engines], {"--engine": engine, "--against": against}, style)
+    about = replace(counter.asked(reading.scenario, engine, against), trials=trials, seed=seed)
+    return _answer(about, [question] if question else list(known), arguments, (style, is_plain))
 
 
 def _refuse_unless_known(name: str | None, known: Sequence[str], style: Format) -> None:

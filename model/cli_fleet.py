@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 import typer
 
 from model.cli import Format, FormatOption, SetOption, app, refuse, write
+from model.cli_language import Commands
 from model.cli_trials import main
 from model.inputs.problems import InputError, Problem
+from model.language import say
 
 if TYPE_CHECKING:
     from model.fleet.budget import Budget
@@ -26,7 +28,7 @@ Result = TypeVar("Result")
 GROUPS_WORTH_PROCESSES = 4
 """Groups of units from which on processes are started."""
 
-fleet_app = typer.Typer(no_args_is_help=True, help="Many engines of many ages: what to budget, when to replace.")
+fleet_app = Commands(no_args_is_help=True, help="Many engines of many ages: what to budget, when to replace.")
 app.add_typer(fleet_app, name="fleet")
 
 FleetFileArgument = Annotated[
@@ -140,7 +142,7 @@ def costs_of(fleet: "Fleet", shared: Shared, needs_tables: bool, style: Format) 
     if problems:
         refuse(problems, style)
     if needs_tables:
-        tables = shared.results(partial(stay_tables, fleet.file), groups_of(fleet.units), "Stays")
+        tables = shared.results(partial(stay_tables, fleet.file), groups_of(fleet.units), say("Stays"))
         costs.tables = [table for group in tables for table in group]
         if shared.was_cut:  # a plan of some units would be no plan of the fleet
             end_if_cut(shared, len(costs.tables), len(fleet.units))
@@ -185,7 +187,7 @@ def budget(
     plan = plan_fleet(policy, costs_of(fleet, shared, policy.best_plan, style), fleet.terms.yearly_limit)
     scheduled = list(zip(fleet.units, plan.schedules, strict=True))
     task = partial(group_trials, fleet.file, TrialTerms(trials, seed))
-    found = budget_of(fleet.file, scheduled, results=shared.results(task, groups_of(scheduled), "Units"))
+    found = budget_of(fleet.file, scheduled, results=shared.results(task, groups_of(scheduled), say("Units")))
     save(budget_sheets(fleet, plan, found), save_as, style)
     years, elements = reports.year_rows(fleet, found), reports.element_rows(fleet, found)
     write(
@@ -202,12 +204,12 @@ def budget_sheets(fleet: "Fleet", plan: "FleetPlan", found: "Budget") -> dict[st
     from model.fleet import reports
 
     return {
-        "Years": (reports.YEAR_COLUMNS, reports.year_rows(fleet, found)),
-        "Elements": (reports.BUDGET_COLUMNS, reports.budget_rows(fleet, found)),
-        "Due": (reports.DUE_COLUMNS, reports.due_rows(fleet, plan.bought)),
-        "Put off": (reports.DUE_COLUMNS, reports.due_rows(fleet, plan.put_off)),
-        "Units": (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),
-        "Repair log": (reports.FIT_COLUMNS, reports.fit_rows(fleet)),
+        say("Years"): (reports.YEAR_COLUMNS, reports.year_rows(fleet, found)),
+        say("Elements"): (reports.BUDGET_COLUMNS, reports.budget_rows(fleet, found)),
+        say("Due"): (reports.DUE_COLUMNS, reports.due_rows(fleet, plan.bought)),
+        say("Put off"): (reports.DUE_COLUMNS, reports.due_rows(fleet, plan.put_off)),
+        say("Units"): (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),
+        say("Repair log"): (reports.FIT_COLUMNS, reports.fit_rows(fleet)),
     }
 
 
@@ -233,9 +235,9 @@ def plan(
     policies = reports.policy_rows(found)
     best = min(found, key=lambda one: one.cost)
     sheets = {
-        "Policies": (reports.POLICY_COLUMNS, policies),
-        "Replacements": (reports.PLAN_COLUMNS, reports.plan_rows(fleet, found)),
-        "Units": (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),
+        say("Policies"): (reports.POLICY_COLUMNS, policies),
+        say("Replacements"): (reports.PLAN_COLUMNS, reports.plan_rows(fleet, found)),
+        say("Units"): (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),
     }
     save(sheets, save_as, style)
     write(
@@ -262,7 +264,7 @@ def economic_life(
 ) -> None:
     """The age at which replacing an engine costs least a year, of a fleet's candidates or a scenario's engines."""
     from model import reports as flat
-    from model import telling_fleet, telling_out, wording
+    from model import telling_fleet, telling_out
     from model.fleet import lives, reports
     from model.inputs.files import parse_toml
     from model.inputs.reading import read_scenario
@@ -280,13 +282,13 @@ def economic_life(
         found, lines = lives.fleet_lives(fleet), telling_fleet.fleet_notes(fleet)
         named = (fleet.file.title, fleet.file.currency)
     else:
-        found, lines = lives.scenario_lives(reading.scenario), [*reading.warnings, *wording.CAUTIONS]
+        found, lines = lives.scenario_lives(reading.scenario), telling_fleet.scenario_notes(reading)
         named = (reading.scenario.title, reading.scenario.currency)
     if trials is not None:
         engines = fleet.file if reading is None else reading.scenario
         found = lives.by_trials(engines, found, (trials, seed, workers or os.cpu_count() or 1))
     rows = reports.life_rows(found)
-    save({"Economic life": (reports.LIFE_COLUMNS, rows)}, save_as, style)
+    save({say("Economic life"): (reports.LIFE_COLUMNS, rows)}, save_as, style)
     write(
         style,
         reports.life_report(found),

@@ -16,6 +16,7 @@ from model.case import Case
 from model.elements import capital, cover
 from model.elements.service import TaskCost
 from model.inputs.terms import MONTHS_IN_A_YEAR, Element, Payer, Servicing
+from model.language import Spoken, later, say, spoken
 from model.measures import EngineCost
 from model.ownership import resale_value
 from model.usage import date_at, meter_at
@@ -123,7 +124,13 @@ class _Rows:
         return price * float(money.growth_factor(growth, t))
 
 
-@lru_cache(maxsize=16)
+PIECE = later("piece")
+"""What parts are counted in where a file does not say."""
+
+LOAN_FLOWS = (later("Sum lent"), later("Loan payment"), later("Loan balance repaid"))
+"""What `capital.loan_flows` calls them; the sums know no languages."""
+
+
 def ledger(cost: EngineCost) -> tuple[Row, ...]:
     """
     The ownership of one engine, all engines of its kind on the boat, as dated rows in order of time.
@@ -138,6 +145,12 @@ def ledger(cost: EngineCost) -> tuple[Row, ...]:
     tuple of Row
         The owner's rows sum to the element totals; the warranty's say what the cover was worth.
     """
+    return _ledger(cost, spoken())
+
+
+@lru_cache(maxsize=16)
+def _ledger(cost: EngineCost, _: Spoken) -> tuple[Row, ...]:
+    """The same, kept by cost and by the language of its words."""
     case = cost.case
     rows = _Rows(case, np.array(case.scenario.hours()))
     found = [
@@ -154,18 +167,18 @@ def _capital_rows(rows: _Rows) -> Iterator[Row]:
     """Purchase, fit-up, extension, loan and resale."""
     case, engine, years = rows.case, rows.case.engine, rows.case.years
     count = float(case.count)
-    yield rows.row(Element.PURCHASE, engine.name, 0.0, (count, "engine", engine.price))
-    yield rows.row(Element.PURCHASE, "Discount", 0.0, (count, "engine", -engine.discount))
-    yield rows.row(Element.PURCHASE, "Trade-in", 0.0, (count, "engine", -engine.trade_in))
+    yield rows.row(Element.PURCHASE, engine.name, 0.0, (count, say("engine"), engine.price))
+    yield rows.row(Element.PURCHASE, say("Discount"), 0.0, (count, say("engine"), -engine.discount))
+    yield rows.row(Element.PURCHASE, say("Trade-in"), 0.0, (count, say("engine"), -engine.trade_in))
     for fitted in engine.fit_up:
-        yield rows.row(Element.FIT_UP, fitted.name, 0.0, (count, "engine", fitted.price))
+        yield rows.row(Element.FIT_UP, fitted.name, 0.0, (count, say("engine"), fitted.price))
     extension = cover.extension_price(case.cover_terms)
-    yield rows.row(Element.WARRANTY_COVER, "Extension of cover", 0.0, (count, "engine", extension))
+    yield rows.row(Element.WARRANTY_COVER, say("Extension of cover"), 0.0, (count, say("engine"), extension))
     for t, item, amount in capital.loan_flows(case.lent, engine.finance, years):
-        yield rows.row(Element.FINANCE, item, t, (1.0, "payment", amount))
+        yield rows.row(Element.FINANCE, say(item), t, (1.0, say("payment"), amount))
     meter = meter_at(years, rows.hours, years, case.start[0])
     value = float(resale_value(case, years, meter)) / count
-    yield rows.row(Element.RESALE, "Value at sale", years, (count, "engine", -value))
+    yield rows.row(Element.RESALE, say("Value at sale"), years, (count, say("engine"), -value))
 
 
 def _running_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
@@ -177,13 +190,16 @@ def _running_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
         fuel_price = rows.grown(prices.fuel, growth.fuel, t)
         oil_price = rows.grown(prices.two_stroke_oil or 0.0, growth.two_stroke_oil, t)
         yield rows.flow(
-            Element.FUEL, "Fuel (estimate)" if cost.fuel_is_estimated else "Fuel", year, (litres, "L", fuel_price)
+            Element.FUEL,
+            say("Fuel (estimate)") if cost.fuel_is_estimated else say("Fuel"),
+            year,
+            (litres, "L", fuel_price),
         )
-        yield rows.flow(Element.TWO_STROKE_OIL, "Two-stroke oil", year, (oil, "L", oil_price))
+        yield rows.flow(Element.TWO_STROKE_OIL, say("Two-stroke oil"), year, (oil, "L", oil_price))
         if top_up is not None:
             topped = case.count * float(cost.ownership.hours[year]) * top_up.litres_per_100_hours / 100.0
             price = rows.grown(top_up.price, growth.parts, t)
-            yield rows.flow(Element.SERVICE_PARTS, "Oil top-up", year, (topped, "L", price))
+            yield rows.flow(Element.SERVICE_PARTS, say("Oil top-up"), year, (topped, "L", price))
 
 
 def _task_rows(rows: _Rows, cost: TaskCost, t: float, visit: int | None = None) -> Iterator[Row]:
@@ -192,11 +208,17 @@ def _task_rows(rows: _Rows, cost: TaskCost, t: float, visit: int | None = None) 
     name, count, booked = cost.task.name, rows.case.count, rows.booked(t)
     for part, quantity, unit, price in cost.parts:
         paid = rows.grown(price, growth.parts, booked)
-        yield rows.row(Element.SERVICE_PARTS, f"{name}: {part}", t, (count * quantity, unit, paid), visit)
+        yield rows.row(Element.SERVICE_PARTS, f"{name}: {part}", t, (count * quantity, say(unit), paid), visit)
     labour_rate = rows.grown(case.labour_rate, growth.labour, booked)
     yield rows.row(Element.SERVICE_LABOUR, name, t, (count * cost.labour_hours, "h", labour_rate), visit)
     menu_price = rows.grown(cost.menu_price, growth.labour, booked)
-    yield rows.row(Element.SERVICE_LABOUR, f"{name}: menu price", t, (float(count), "engine", menu_price), visit)
+    yield rows.row(
+        Element.SERVICE_LABOUR,
+        say("{task}: menu price", task=name),
+        t,
+        (float(count), say("engine"), menu_price),
+        visit,
+    )
 
 
 def _visit_rows(rows: _Rows) -> Iterator[Row]:
@@ -214,11 +236,11 @@ def _visit_rows(rows: _Rows) -> Iterator[Row]:
                 yield from _task_rows(rows, cost, t, visit)
         if not own:
             labour_rate = rows.grown(case.labour_rate, growth.labour, booked)
-            yield rows.row(Element.SERVICE_LABOUR, "Visit", t, (case.visit_labour_hours, "h", labour_rate), visit)
+            yield rows.row(Element.SERVICE_LABOUR, say("Visit"), t, (case.visit_labour_hours, "h", labour_rate), visit)
             price = rows.grown(case.plan.visit_price, growth.labour, booked)
-            yield rows.row(Element.SERVICE_LABOUR, "Visit charge", t, (1.0, "visit", price), visit)
+            yield rows.row(Element.SERVICE_LABOUR, say("Visit charge"), t, (1.0, say("visit"), price), visit)
         day_cost = rows.grown(case.day_cost, growth.downtime, booked)
-        yield rows.row(Element.DOWNTIME, "Days at the workshop", t, (case.visit_days, "day", day_cost), visit)
+        yield rows.row(Element.DOWNTIME, say("Days at the workshop"), t, (case.visit_days, say("day"), day_cost), visit)
 
 
 def _dated_task_rows(rows: _Rows) -> Iterator[Row]:
@@ -246,11 +268,18 @@ def _repair_rows(rows: _Rows, cost: EngineCost) -> Iterator[Row]:
             excess = float(expected.excess[index, year])
             paid = float(expected.covered[index, year]) - excess
             owner = float(expected.owner[index, year])
-            yield rows.flow(Element.REPAIRS, mode.name, year, (failures, "repair", owner / failures))
-            yield rows.flow(Element.REPAIRS, mode.name, year, (failures, "repair", paid / failures), Payer.WARRANTY)
+            yield rows.flow(Element.REPAIRS, mode.name, year, (failures, say("repair"), owner / failures))
             yield rows.flow(
-                Element.WARRANTY_COVER, f"{mode.name}: excess", year, (failures, "repair", excess / failures)
+                Element.REPAIRS, mode.name, year, (failures, say("repair"), paid / failures), Payer.WARRANTY
+            )
+            yield rows.flow(
+                Element.WARRANTY_COVER,
+                say("{mode}: excess", mode=mode.name),
+                year,
+                (failures, say("repair"), excess / failures),
             )
             day_cost = rows.grown(case.day_cost, case.rules.growth.downtime, t)
             lost = failures * float(case.days_lost[index])
-            yield rows.flow(Element.DOWNTIME, f"{mode.name}: days lost", year, (lost, "day", day_cost))
+            yield rows.flow(
+                Element.DOWNTIME, say("{mode}: days lost", mode=mode.name), year, (lost, say("day"), day_cost)
+            )

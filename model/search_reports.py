@@ -5,6 +5,7 @@ from typing import Any
 
 from model import wording_of_trials
 from model.inputs.scenario import Scenario
+from model.language import later, say
 from model.uncertainty.flip_points import FlipPoint
 from model.uncertainty.sensitivity import InputSensitivity, Sensitivity
 from model.uncertainty.streams import Input, Source
@@ -19,13 +20,13 @@ INPUT_COLUMNS = (
 """Columns of a sensitivity in CSV."""
 
 NAMES = {
-    Source.HOURS: "hours a year",
-    Source.FUEL_PRICE: "fuel price",
-    Source.PARTS: "level of parts prices",
-    Source.LABOUR: "level of labour prices",
-    Source.FUEL_BURN: "fuel burn",
-    Source.RESALE: "value at sale",
-    Source.FAILURES: "failures",
+    Source.HOURS: later("hours a year"),
+    Source.FUEL_PRICE: later("fuel price"),
+    Source.PARTS: later("level of parts prices"),
+    Source.LABOUR: later("level of labour prices"),
+    Source.FUEL_BURN: later("fuel burn"),
+    Source.RESALE: later("value at sale"),
+    Source.FAILURES: later("failures"),
 }
 """What the uncertain inputs are called."""
 
@@ -53,7 +54,8 @@ def sentence(flip: FlipPoint) -> str:
 
 def name_of(one: Input) -> str:
     """What an uncertain input is called: its source, and its engine where it belongs to one."""
-    return f"{NAMES[one[0]]} of {one[1]}" if one[1] else NAMES[one[0]]
+    name = say(NAMES[one[0]])
+    return say("{input} of {engine}", input=name, engine=one[1]) if one[1] else name
 
 
 def input_row(one: InputSensitivity) -> dict[str, Any]:

@@ -10,8 +10,10 @@ from model.case import Case
 from model.elements.service import visit_price
 from model.inputs.plan import Interval
 from model.inputs.terms import MONTHS_IN_A_YEAR, VisitKind
+from model.language import say
 from model.usage import date_at
 from model.walk import visits_of
+from model.wording import interval_in_words
 
 
 @dataclass(frozen=True)
@@ -87,11 +89,11 @@ def _named(case: Case, done: list[int], is_first: bool) -> tuple[str, VisitKind]
     assert case.plan is not None
     base = case.plan.every
     if is_first and case.plan.first is not None:
-        return f"first, {case.plan.first}", VisitKind.FIRST
+        return say("first, {interval}", interval=interval_in_words(case.plan.first)), VisitKind.FIRST
     intervals = [every for index in done if (every := case.task_costs[index].task.every) is not None]
     longest = max([base, *intervals], key=lambda every: _in_base_intervals(every, base))
     is_major = _in_base_intervals(longest, base) > 1.0 + SMALLEST_STEP
-    return str(longest), VisitKind.MAJOR if is_major else VisitKind.ROUTINE
+    return interval_in_words(longest), VisitKind.MAJOR if is_major else VisitKind.ROUTINE
 
 
 SMALLEST_STEP = 1e-9

@@ -9,16 +9,50 @@ from rich import box
 from rich.table import Table
 
 from model import wording
+from model.language import later, say
 from model.telling_out import print_notes, screen
 
 if TYPE_CHECKING:
     from model.fleet.reading import Fleet
     from model.fleet.reports import EngineLife
+    from model.inputs.reading import Reading
 
 LEAST_SAVED = 1.0
 """Per cent that a planned renewal must save to be worth a sentence."""
 
 Rows = Sequence[Mapping[str, Any]]
+
+YEAR_TITLES = {
+    "year": later("Year"),
+    "expected": later("Expected"),
+    "standard_error": later("Standard error"),
+    "0.5": "50 %",
+    "0.8": "80 %",
+    "0.95": "95 %",
+    "contingency": later("Contingency"),
+}
+"""Titles of a budget by year."""
+
+DUE_TITLES = {
+    "year": later("Year"),
+    "unit": later("Unit"),
+    "site": later("Site"),
+    "engine": later("Engine"),
+    "bought": later("Replaced by"),
+    "reason": later("Reason"),
+    "capital": later("Price and fit-up"),
+}
+"""Titles of replacements."""
+
+POLICY_TITLES = {
+    "policy": later("Replaced"),
+    "present_value": later("Present value"),
+    "saves": later("Saves against today's"),
+    "replacements": later("Replacements"),
+    "put_off": later("Units put off"),
+    "limit_costs": later("The limit costs"),
+}
+"""Titles of policies compared."""
 
 
 @contextmanager
@@ -30,7 +64,7 @@ def progress(what: str) -> Iterator[Callable[[int, int], None]]:
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
-    columns = (TextColumn("{task.description}"), BarColumn(), TextColumn("{task.completed} of {task.total}"))
+    columns = (TextColumn("{task.description}"), BarColumn(), TextColumn("{task.completed} / {task.total}"))
     with Progress(*columns, TimeRemainingColumn(), console=Console(stderr=True), transient=True) as bar:
         task = bar.add_task(what, total=None)
         yield lambda done, of: bar.update(task, completed=done, total=of)
@@ -38,15 +72,20 @@ def progress(what: str) -> Iterator[Callable[[int, int], None]]:
 
 def cut_short(done: int, of: int) -> None:
     """Say that a run ended early and what its figures hold."""
-    sys.stderr.write(f"Cut short: {done:,} of {of:,} units were counted, and the figures are of those only.\n")
+    told = say(
+        "Cut short: {done} of {all} units were counted, and the figures are of those only.",
+        done=wording.whole(done),
+        all=wording.whole(of),
+    )
+    sys.stderr.write(f"{told}\n")
 
 
 def table_of(title: str, columns: Mapping[str, str], rows: Rows) -> Table:
-    """A table: keys of the rows and their titles; numbers to the right, money as whole numbers."""
+    """A table: keys of the rows and their titles, said here; numbers to the right, money as whole numbers."""
     table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")
     for key, label in columns.items():
         is_number = all(isinstance(row.get(key), int | float | type(None)) for row in rows)
-        table.add_column(label, justify="right" if is_number else "left", overflow="fold")
+        table.add_column(say(label), justify="right" if is_number else "left", overflow="fold")
     for row in rows:
         table.add_row(*(_cell(key, row.get(key)) for key in columns))
     return table
@@ -63,19 +102,25 @@ def budget_tables(fleet: "Fleet", tables: tuple[Rows, Rows], due: Rows, trials: 
     """The budget: by year with its spread, by element, the units due; and notes."""
     console, currency, (by_year, by_element) = screen(), fleet.file.currency, tables
     first = by_year[0]
-    console.print(
-        f"{fleet.file.title}: {len(fleet.units)} units. The year from {first['year']} is expected to cost "
-        f"{wording.whole(first['expected'])} {currency}; {wording.whole(first['contingency'])} {currency} more make it "
-        "hold with 80 %.", markup=False)  # fmt: skip
-    titles = {"year": "Year", "expected": "Expected", "standard_error": "Standard error", "0.5": "50 %", "0.8": "80 %"}
-    titles |= {"0.95": "95 %", "contingency": "Contingency"}
-    title = f"{currency} in money of the day, as cash; {trials:,} trials"
-    console.print(table_of(title, titles, by_year))
+    told = say(
+        "{title}: {number} units. The year from {year} is expected to cost {expected} {currency}; {contingency} "
+        "{currency} more make it hold with 80 %.",
+        title=fleet.file.title,
+        number=len(fleet.units),
+        year=first["year"],
+        expected=wording.whole(first["expected"]),
+        contingency=wording.whole(first["contingency"]),
+        currency=currency,
+    )
+    console.print(told, markup=False)
+    title = say(
+        "{currency} in money of the day, as cash; {trials} trials", currency=currency, trials=wording.whole(trials)
+    )
+    console.print(table_of(title, YEAR_TITLES, by_year))
     years = {str(row["year"]): str(row["year"]) for row in by_year}
-    console.print(table_of("Expected, by element", {"element": "", **years}, by_element))
+    console.print(table_of(say("Expected, by element"), {"element": "", **years}, by_element))
     if due:
-        labels = {"year": "Year", "unit": "Unit", "site": "Site", "engine": "Engine", "bought": "Replaced by"}
-        console.print(table_of("Due", labels | {"reason": "Reason", "capital": "Price and fit-up"}, due))
+        console.print(table_of(say("Due"), DUE_TITLES, due))
     print_notes(console, fleet_notes(fleet))
 
 
@@ -84,19 +129,23 @@ def plan_tables(fleet: "Fleet", policies: Rows, due: Rows, put_off: Rows) -> Non
     console, currency = screen(), fleet.file.currency
     best = min(policies, key=lambda row: float(row["present_value"]))
     today = policies[0]["policy"]
-    saves = wording.whole(best["saves"])
-    told = f"{best['policy']} saves {saves} {currency}" if best is not policies[0] else "no other policy saves anything"
+    saves, policy = wording.whole(best["saves"]), best["policy"]
+    told = say("{policy} saves {amount} {currency}", policy=policy, amount=saves, currency=currency)
     console.print(
-        f"{fleet.file.title}: over {fleet.terms.horizon} years, against replacing {today}, {told} "
-        "(present value, engines' worth at the end taken off).", markup=False)  # fmt: skip
-    titles = {"policy": "Replaced", "present_value": "Present value", "saves": "Saves against today's"}
-    titles |= {"replacements": "Replacements", "put_off": "Units put off", "limit_costs": "The limit costs"}
-    console.print(table_of(f"Policies: {currency}", titles, policies))
-    labels = {"year": "Year", "unit": "Unit", "site": "Site", "engine": "Engine", "bought": "Replaced by"}
-    labels |= {"reason": "Reason", "capital": "Price and fit-up"}
-    console.print(table_of(f"Replacements {best['policy']}", labels, due))
+        say(
+            "{title}: over {years}, against replacing {today}, {told} (present value, engines' worth at the end taken "
+            "off).",
+            title=fleet.file.title,
+            years=wording.period(fleet.terms.horizon),
+            today=today,
+            told=told if best is not policies[0] else say("no other policy saves anything"),
+        ),
+        markup=False,
+    )
+    console.print(table_of(say("Policies: {currency}", currency=currency), POLICY_TITLES, policies))
+    console.print(table_of(say("Replacements {policy}", policy=policy), DUE_TITLES, due))
     if put_off:
-        console.print(table_of("Put off by the yearly limit, once for each year", labels, put_off))
+        console.print(table_of(say("Put off by the yearly limit, once for each year"), DUE_TITLES, put_off))
     print_notes(console, fleet_notes(fleet))
 
 
@@ -106,22 +155,31 @@ def life_tables(title: str, currency: str, lives: Sequence["EngineLife"], lines:
     for one in lives:
         life = one.by_trials or one.life
         low, high = life.about_as_good
-        least = wording.whole(min(life.costs))
-        meter = "" if one.best_meter is None else f", by the meter at {wording.whole(one.best_meter.meter_hours)} h,"
-        console.print(
-            f"{one.name}, {wording.plain(round(one.hours, 1))} h a year: best replaced after "
-            f"{wording.plain(life.best_age)} years{meter} for {least} {currency} a year; from {wording.plain(low)} to "
-            f"{wording.plain(high)} years within 2 %.", markup=False)  # fmt: skip
+        meter = "" if one.best_meter is None else wording.whole(one.best_meter.meter_hours)
+        told = say(
+            "{engine}, {hours} h a year: best replaced after {years}{meter} for {least} {currency} a year; from {low} "
+            "to {high} years within 2 %.",
+            engine=one.name,
+            hours=wording.plain(round(one.hours, 1)),
+            years=wording.period(life.best_age),
+            meter=say(", by the meter at {meter} h,", meter=meter) if meter else "",
+            least=wording.whole(min(life.costs)),
+            currency=currency,
+            low=wording.plain(low),
+            high=wording.plain(high),
+        )
+        console.print(told, markup=False)
     ages = lives[0].life.ages
     by_age = [
-        {"age": f"{age:g}"} | {one.name: (one.by_trials or one.life).costs[place] for one in lives}
+        {"age": wording.plain(age)} | {one.name: (one.by_trials or one.life).costs[place] for one in lives}
         for place, age in enumerate(ages)
     ]
-    columns = {"age": "Age, years"} | {one.name: one.name for one in lives}
-    console.print(table_of(f"{title}: {currency} a year, in delivery-day money, by replacement age", columns, by_age))
+    columns = {"age": later("Age, years")} | {one.name: one.name for one in lives}
+    named = say("{title}: {currency} a year, in delivery-day money, by replacement age", title=title, currency=currency)
+    console.print(table_of(named, columns, by_age))
     hours = [{"engine": one.name} | _by_hours(one) for one in lives]
     factors = {f"x{place}": "" for place in range(len(lives[0].by_hours))}
-    console.print(table_of("Best age at other hours a year", {"engine": "Engine"} | factors, hours))
+    console.print(table_of(say("Best age at other hours a year"), {"engine": later("Engine")} | factors, hours))
     for line in renewal_lines(lives):
         console.print(line, markup=False)
     print_notes(console, lines)
@@ -129,7 +187,10 @@ def life_tables(title: str, currency: str, lives: Sequence["EngineLife"], lines:
 
 def _by_hours(one: "EngineLife") -> dict[str, str]:
     """Cells of the best ages at other hours a year."""
-    return {f"x{place}": f"{age:g} at {hour:,.0f} h" for place, (hour, age) in enumerate(one.by_hours)}
+    return {
+        f"x{place}": say("{years} at {hours} h", years=wording.plain(age), hours=wording.whole(hour))
+        for place, (hour, age) in enumerate(one.by_hours)
+    }
 
 
 def renewal_lines(lives: Sequence["EngineLife"]) -> list[str]:
@@ -139,12 +200,26 @@ def renewal_lines(lives: Sequence["EngineLife"]) -> list[str]:
         for mode, renewal in one.renewals.items():
             saved = 100.0 * (1.0 - renewal.cost_rate / renewal.cost_rate_waiting)
             if renewal.age is not None and saved >= LEAST_SAVED:
-                when = f"renewed ahead of failure at {renewal.age:,.1f}"
-                told.append(f"{one.name}, {mode}: {when} it costs {saved:.0f} % less than waiting, without cover.")
+                told.append(
+                    say(
+                        "{engine}, {mode}: renewed ahead of failure at {age} it costs {saved} % less than waiting, "
+                        "without cover.",
+                        engine=one.name,
+                        mode=mode,
+                        age=wording.one_decimal(renewal.age),
+                        saved=wording.whole(saved),
+                    )
+                )
     return told
 
 
 def fleet_notes(fleet: "Fleet") -> list[str]:
     """Notes under a fleet's tables."""
     found = [fleet.file.note] if fleet.file.note else []
-    return [*found, *fleet.warnings, *(f"Not counted: {line}" for line in fleet.left_out), *wording.CAUTIONS]
+    left_out = [say("Not counted: {line}", line=line) for line in fleet.left_out]
+    return [*found, *fleet.warnings, *left_out, *map(say, wording.CAUTIONS)]
+
+
+def scenario_notes(reading: "Reading") -> list[str]:
+    """Notes under the economic lives of a scenario's engines."""
+    return [*reading.warnings, *map(say, wording.CAUTIONS)]

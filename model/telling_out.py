@@ -8,8 +8,9 @@ from rich import box
 from rich.console import Console
 from rich.table import Table
 
-from model import wording
-from model.inputs.terms import Servicing
+from model import wording, wording_of_break_even
+from model.inputs.terms import Payer, Servicing
+from model.language import say, written
 
 if TYPE_CHECKING:
     from model.cheapest import BreakEven
@@ -36,7 +37,7 @@ def say_preparing() -> None:
     from model.compiling import is_prepared
 
     if not is_prepared():
-        sys.stderr.write("Preparing the sums for this machine, once: about half a minute ...\n")
+        sys.stderr.write(say("Preparing the sums for this machine, once: about half a minute ...") + "\n")
         sys.stderr.flush()
 
 
@@ -88,16 +89,17 @@ def check_table(readings: Sequence["Reading"]) -> None:
     console = screen()
     for reading in readings:
         names = ", ".join(engine.name for engine in reading.scenario.engines)
-        console.print(f"{reading.path}: sound. {reading.scenario.title}: {names}", markup=False)
-        print_notes(console, [f"unusual: {line}" for line in reading.warnings])
-        print_notes(console, [f"left out: {line}" for line in reading.left_out])
+        sound = say("{file}: sound. {title}: {engines}", file=reading.path, title=reading.scenario.title, engines=names)
+        console.print(sound, markup=False)
+        print_notes(console, [say("unusual: {line}", line=line) for line in reading.warnings])
+        print_notes(console, [say("left out: {line}", line=line) for line in reading.left_out])
 
 
 def cautions_of(reading: "Reading") -> list[str]:
     """Cautions that belong to a scenario's figures."""
     servicing = reading.scenario.servicing
     extra = {Servicing.OWN: [wording.OWN_SERVICE_CAUTION], Servicing.SKIPPED: [wording.SKIPPED_SERVICE_CAUTION]}
-    return [*extra.get(servicing, []), *wording.CAUTIONS]
+    return [say(caution) for caution in (*extra.get(servicing, []), *wording.CAUTIONS)]
 
 
 def break_even_table(reading: "Reading", found: "BreakEven") -> None:
@@ -106,40 +108,40 @@ def break_even_table(reading: "Reading", found: "BreakEven") -> None:
     for line in break_even_lines(reading, found):
         console.print(line, markup=False)
     for title, unit, stretches in (
-        ("Cheapest over hours a year", "h", found.cheapest_by_hours),
-        ("Cheapest over ownership years", "years", found.cheapest_by_years),
+        (say("Cheapest over hours a year"), say("h"), found.cheapest_by_hours),
+        (say("Cheapest over ownership years"), say("years"), found.cheapest_by_years),
     ):
         table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")
-        for name in (f"From, {unit}", f"To, {unit}"):
+        for name in (say("From, {unit}", unit=unit), say("To, {unit}", unit=unit)):
             table.add_column(name, justify="right")
-        table.add_column("Engine")
+        table.add_column(say("Engine"))
         for stretch in stretches:
-            if f"{stretch.begin:,.2f}" == f"{stretch.end:,.2f}":
-                continue  # a sliver finer than the search
-            table.add_row(f"{stretch.begin:,.2f}", f"{stretch.end:,.2f}", stretch.engine)
+            begin, end = wording.cents(stretch.begin), wording.cents(stretch.end)
+            if begin != end:  # else a sliver finer than the search
+                table.add_row(begin, end, stretch.engine)
         console.print(table)
     print_notes(console, [*_unusual(reading), *cautions_of(reading)])
 
 
 def break_even_lines(reading: "Reading", found: "BreakEven", in_short: bool = False) -> list[str]:
     """Break-even in sentences; in short, only in money of the day."""
-    scenario = reading.scenario
+    scenario, words = reading.scenario, wording_of_break_even
     lines = []
     for pair in found.pairs:
         kinds = (
-            ("in money of the day", pair.years.nominal),
-            ("discounted", pair.years.discounted),
-            ("both sold then", pair.years.if_sold),
+            (wording_of_break_even.IN_MONEY_OF_THE_DAY, pair.years.nominal),
+            (wording_of_break_even.DISCOUNTED, pair.years.discounted),
+            (wording_of_break_even.BOTH_SOLD_THEN, pair.years.if_sold),
         )
         for kind, years in kinds[:1] if in_short else kinds:
-            tell = wording.pays_back if pair.costs_more_to_buy else wording.costs_no_more
+            tell = words.pays_back if pair.costs_more_to_buy else words.costs_no_more
             lines.append(tell(pair.challenger, found.baseline, years, scenario.ownership.years, kind))
         looked = scenario.range.hours_per_year
-        lines.append(wording.about_equal(pair.challenger, found.baseline, pair.about_equal_hours, looked))
+        lines.append(words.about_equal(pair.challenger, found.baseline, pair.about_equal_hours, looked))
     by_hours = [(stretch.begin, stretch.end, stretch.engine) for stretch in found.cheapest_by_hours]
     by_years = [(stretch.begin, stretch.end, stretch.engine) for stretch in found.cheapest_by_years]
-    lines.append(wording.cheapest_over("Hours a year", "h", by_hours))
-    lines.append(wording.cheapest_over("Ownership years", "years", by_years))
+    lines.append(words.cheapest_over(say("Hours a year"), "h", by_hours))
+    lines.append(words.cheapest_over(say("Ownership years"), "years", by_years))
     return lines
 
 
@@ -148,8 +150,11 @@ def comparison_table(reading: "Reading", comparison: "Comparison", found: "Break
     scenario, console = comparison.scenario, screen()
     costs = [(cost.name, cost.total.present_value) for cost in comparison.engines]
     told = wording.answer(scenario.ownership.years, scenario.hours(), costs, scenario.currency)
-    console.print(told + (" That is present value; the table is in money of the day." if nominal else ""), markup=False)
-    kind = "money of the day" if nominal else "present value"
+    if nominal:
+        told += " " + say("That is present value; the table is in money of the day.")
+    console.print(told, markup=False)
+    kind, other = say("money of the day"), say("present value")
+    kind, other = (kind, other) if nominal else (other, kind)
     table = Table(
         box=box.SIMPLE_HEAD, title=f"{scenario.title}: {scenario.currency}, {kind}", title_justify="left", min_width=60
     )
@@ -160,18 +165,19 @@ def comparison_table(reading: "Reading", comparison: "Comparison", found: "Break
         amounts = [cost.elements[element] for cost in comparison.engines]
         if any(amount.nominal for amount in amounts):
             shown = [wording.whole(amount.nominal if nominal else amount.present_value) for amount in amounts]
-            table.add_row(label, *shown)
+            table.add_row(say(label), *shown)
     table.add_section()
-    table.add_row(f"Total, {kind}", *_totals(comparison, nominal), style="bold")
-    other = "present value" if nominal else "money of the day"
-    table.add_row(f"Total, {other}", *_totals(comparison, not nominal))
+    table.add_row(say("Total, {kind}", kind=kind), *_totals(comparison, nominal), style="bold")
+    table.add_row(say("Total, {kind}", kind=other), *_totals(comparison, not nominal))
     for label, figures in _measures(comparison):
         table.add_row(label, *figures)
     console.print(table)
     for line in break_even_lines(reading, found, in_short=True):
         console.print(line, markup=False)
     notes = [scenario.note] if scenario.note else []
-    print_notes(console, [*notes, *_unusual(reading), *(f"Not counted: {line}" for line in reading.left_out)])
+    print_notes(
+        console, [*notes, *_unusual(reading), *(say("Not counted: {line}", line=line) for line in reading.left_out)]
+    )
     print_notes(console, cautions_of(reading))
 
 
@@ -180,8 +186,8 @@ def _unusual(reading: "Reading") -> list[str]:
     from model.elements.fuel import is_estimated
 
     estimated = [engine.name for engine in reading.scenario.engines if is_estimated(engine)]
-    notes = [f"Fuel is an estimate from published specific consumption: {', '.join(estimated)}."] if estimated else []
-    return [*notes, *reading.warnings]
+    told = say("Fuel is an estimate from published specific consumption: {engines}.", engines=", ".join(estimated))
+    return [*([told] if estimated else []), *reading.warnings]
 
 
 def _totals(comparison: "Comparison", nominal: bool) -> list[str]:
@@ -195,14 +201,14 @@ def _measures(comparison: "Comparison") -> list[tuple[str, list[str]]]:
     engines = comparison.engines
     hourly = [cost.cost_per_hour for cost in engines]
     return [
-        ("A year, in delivery-day money", [wording.whole(cost.equivalent_annual_cost) for cost in engines]),
-        ("An hour, in delivery-day money", ["-" if cost is None else wording.cents(cost) for cost in hourly]),
+        (say("A year, in delivery-day money"), [wording.whole(cost.equivalent_annual_cost) for cost in engines]),
+        (say("An hour, in delivery-day money"), ["-" if cost is None else wording.cents(cost) for cost in hourly]),
         (
-            "Paid by the warranty, present value",
+            say("Paid by the warranty, present value"),
             [wording.whole(cost.paid_by_warranty.present_value) for cost in engines],
         ),
-        ("Fuel, L", [wording.whole(cost.fuel_litres) for cost in engines]),
-        ("CO2, kg", [wording.whole(cost.co2_kg) for cost in engines]),
+        (say("Fuel, L"), [wording.whole(cost.fuel_litres) for cost in engines]),
+        (say("CO2, kg"), [wording.whole(cost.co2_kg) for cost in engines]),
     ]
 
 
@@ -210,22 +216,25 @@ def ledger_table(reading: "Reading", cost: "EngineCost", rows: Sequence[dict[str
     """The dated rows of one engine."""
     console, currency = screen(), cost.case.scenario.currency
     table = Table(box=box.SIMPLE_HEAD, title=f"{cost.name}: {currency}", title_justify="left")
-    for name in ("Date", "Meter, h"):
+    for name in (say("Date"), say("Meter, h")):
         table.add_column(name, justify="right", no_wrap=True)
-    for name in ("Element", "Item"):
+    for name in (say("Element"), say("Item")):
         table.add_column(name)
-    for name in ("Quantity", "Unit price", "Money of the day", "Present value"):
+    for name in (say("Quantity"), say("Unit price"), say("Money of the day"), say("Present value")):
         table.add_column(name, justify="right")
-    table.add_column("Payer")
-    labels = {element.value: label for element, label in wording.ELEMENT_LABELS.items()}
+    table.add_column(say("Payer"))
+    labels = {element.value: say(label) for element, label in wording.ELEMENT_LABELS.items()}
     for row in rows:
         amounts = [wording.cents(row[key]) for key in ("unit_price", "nominal", "present_value")]
-        quantity = f"{row['quantity']:,.4g} {row['unit']}"
-        meter, element = f"{row['meter_hours']:,.0f}", labels[row["element"]]
-        table.add_row(row["date"], meter, element, row["item"], quantity, *amounts, row["payer"])
+        quantity = f"{written(format(row['quantity'], ',.4g'))} {row['unit']}"
+        meter, element = wording.whole(row["meter_hours"]), labels[row["element"]]
+        table.add_row(
+            row["date"], meter, element, row["item"], quantity, *amounts, say(wording.PAYERS[Payer(row["payer"])])
+        )
     table.add_section()
-    table.add_row("", "", "Total", "the owner's rows", "", "", wording.cents(cost.total.nominal),
-                  wording.cents(cost.total.present_value), "owner", style="bold")  # fmt: skip
+    total = (wording.cents(cost.total.nominal), wording.cents(cost.total.present_value))
+    owner = say(wording.PAYERS[Payer.OWNER])
+    table.add_row("", "", say("Total"), say("the owner's rows"), "", "", *total, owner, style="bold")
     console.print(table)
     print_notes(console, [*_unusual(reading), *cautions_of(reading)])
 
@@ -233,16 +242,20 @@ def ledger_table(reading: "Reading", cost: "EngineCost", rows: Sequence[dict[str
 def services_table(reading: "Reading", cost: "EngineCost", visits: Sequence[dict[str, Any]]) -> None:
     """The service calendar of one engine."""
     console = screen()
-    title = f"{cost.name}: visits, {cost.case.scenario.currency} in money of the day"
+    currency = cost.case.scenario.currency
+    title = say("{engine}: visits, {currency} in money of the day", engine=cost.name, currency=currency)
     table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")
-    for name, justify in (("Date", "right"), ("Meter, h", "right"), ("Visit", "left"), ("Tasks", "left")):
-        table.add_column(name, justify=justify, no_wrap=name != "Tasks")  # type: ignore[arg-type]
-    for name in ("Parts", "Labour", "Days"):
+    for name in (say("Date"), say("Meter, h")):
+        table.add_column(name, justify="right", no_wrap=True)
+    table.add_column(say("Visit"), no_wrap=True)
+    table.add_column(say("Tasks"))
+    for name in (say("Parts"), say("Labour"), say("Days")):
         table.add_column(name, justify="right")
     for visit in visits:
         figures = (wording.cents(visit["parts"]), wording.cents(visit["labour"]), wording.plain(visit["days"]))
-        table.add_row(visit["date"], f"{visit['meter_hours']:,.0f}", visit["name"], ", ".join(visit["tasks"]), *figures)
+        meter, tasks = wording.whole(visit["meter_hours"]), ", ".join(visit["tasks"])
+        table.add_row(visit["date"], meter, visit["name"], tasks, *figures)
     console.print(table)
     if not visits:
-        console.print("No visit falls within the ownership period.")
-    print_notes(console, [*cautions_of(reading), wording.IMPELLER_CAUTION])
+        console.print(say("No visit falls within the ownership period."))
+    print_notes(console, [*cautions_of(reading), say(wording.IMPELLER_CAUTION)])

@@ -3,42 +3,52 @@
 import math
 from collections.abc import Sequence
 
-from model.inputs.terms import Element
+from model.inputs.plan import Interval
+from model.inputs.terms import Element, Payer
 from model.language import later, say, say_around, written
 
 ELEMENT_LABELS = {
-    Element.PURCHASE: "Purchase",
-    Element.FIT_UP: "Fit-up",
-    Element.FINANCE: "Finance (interest)",
-    Element.FUEL: "Fuel",
-    Element.TWO_STROKE_OIL: "Two-stroke oil",
-    Element.SERVICE_PARTS: "Service parts",
-    Element.SERVICE_LABOUR: "Service labour",
-    Element.REPAIRS: "Repairs (expected)",
-    Element.WARRANTY_COVER: "Warranty cover",
-    Element.DOWNTIME: "Downtime",
-    Element.RESALE: "Resale",
+    Element.PURCHASE: later("Purchase"),
+    Element.FIT_UP: later("Fit-up"),
+    Element.FINANCE: later("Finance (interest)"),
+    Element.FUEL: later("Fuel"),
+    Element.TWO_STROKE_OIL: later("Two-stroke oil"),
+    Element.SERVICE_PARTS: later("Service parts"),
+    Element.SERVICE_LABOUR: later("Service labour"),
+    Element.REPAIRS: later("Repairs (expected)"),
+    Element.WARRANTY_COVER: later("Warranty cover"),
+    Element.DOWNTIME: later("Downtime"),
+    Element.RESALE: later("Resale"),
 }
 """What each cost element is called on screen and paper."""
 
+PAYERS = {Payer.OWNER: later("owner"), Payer.WARRANTY: later("warranty")}
+"""Who pays, as tables call them."""
+
 CAUTIONS = (
-    "The engine maker's manual and local rules govern; have fuel, cooling and gearcase work done by a qualified "
-    "technician.",
-    "Figures are estimates, no offer. Statutory rights may go beyond the written warranty and differ by country; "
-    "ask locally. Income tax is not counted.",
+    later(
+        "The engine maker's manual and local rules govern; have fuel, cooling and gearcase work done by a qualified "
+        "technician."
+    ),
+    later(
+        "Figures are estimates, no offer. Statutory rights may go beyond the written warranty and differ by country; "
+        "ask locally. Income tax is not counted."
+    ),
 )
 """Shown wherever service, neglect or costs are."""
 
-OWN_SERVICE_CAUTION = (
+OWN_SERVICE_CAUTION = later(
     "Servicing by the owner: whether the written warranty stands is the scenario's statement, not ours. Keep proof of "
     "every service; ask the dealer before you rely on it."
 )
 """Shown with servicing = "own"."""
 
-IMPELLER_CAUTION = "A rubber impeller without water is ruined within seconds: if the tell-tale stops, stop the engine."
+IMPELLER_CAUTION = later(
+    "A rubber impeller without water is ruined within seconds: if the tell-tale stops, stop the engine."
+)
 """Shown with the cooling water."""
 
-SKIPPED_SERVICE_CAUTION = (
+SKIPPED_SERVICE_CAUTION = later(
     "Skipped servicing: no cover is counted, and repairs and value at sale follow the scenario's own factors, "
     "which are an assumption. A skipped service is not a saving."
 )
@@ -101,7 +111,8 @@ def hours_in_words(hours: Sequence[float], years: float) -> str:
     ('120 h a year', '88 h a year on average')
     """
     mean = sum(run * min(1.0, years - year) for year, run in enumerate(hours)) / years
-    return f"{plain(round(mean, 1))} h a year" + ("" if max(hours) == min(hours) else " on average")
+    told = say("{hours} h a year", hours=plain(round(mean, 1)))
+    return told if max(hours) == min(hours) else say("{hours} on average", hours=told)
 
 
 Sentence = tuple[str, str, str]
@@ -141,7 +152,11 @@ def answer_around(
     ('Over 1 year at 120 h a year Four costs ', '100 EUR less', ' than Two, the next cheapest.')
     """
     ranked = sorted(costs, key=lambda cost: cost[1])
-    known: dict[str, object] = {"years": period(years), "hours": hours_in_words(hours, years), "currency": currency}
+    known: dict[str, object] = {
+        "years": period(years),
+        "hours": hours_in_words(hours, years),
+        "currency": currency,
+    }
     (cheapest, least), (second, more) = ranked[0], ranked[min(1, len(ranked) - 1)]
     known |= {"cheapest": cheapest, "second": second, "amount": whole(more - least), "each": whole(least)}
     if len(ranked) == 1:
@@ -172,118 +187,38 @@ def period(years: float) -> str:
     return say("1 year") if years == 1 else say("{years} years", years=plain(years))
 
 
+def interval_in_words(every: Interval) -> str:
+    """
+    A service interval in the trade's short form.
+
+    >>> interval_in_words(Interval(hours=200, months=24))
+    '200 h / 24 mo'
+    """
+    limits = [say("{hours} h", hours=plain(every.hours))] if every.hours else []
+    return " / ".join(limits + ([say("{months} mo", months=plain(every.months))] if every.months else []))
+
+
 def to_a_tenth(number: float) -> str:
     """A number for a sentence."""
     return written(f"{number:,.1f}".removesuffix(".0"))
 
 
-def pays_back(challenger: str, baseline: str, years: float | None, period: float, kind: str) -> str:
+def one_decimal(number: float) -> str:
     """
-    When a challenger has paid back, in a sentence.
+    A number with one decimal and thousands separated.
 
-    Parameters
-    ----------
-    challenger, baseline : str
-        Engines.
-    years : float or None
-        From when on; None for never within the period. [year]
-    period : float
-        Ownership period. [year]
-    kind : str
-        What is counted: "in money of the day".
-
-    >>> pays_back("Four", "Two", 3.14, 8.0, "in money of the day")
-    'Four has paid back its higher price over Two after 3.1 years (in money of the day).'
+    >>> one_decimal(8.0)
+    '8.0'
     """
-    if years is None:
-        return f"{challenger} does not pay back against {baseline} within {plain(period)} years ({kind})."
-    if years == 0.0:
-        return f"{challenger} costs no more than {baseline} from the start ({kind})."
-    after = "within a month" if years < 1.0 / 12.0 else f"after {to_a_tenth(years)} years"
-    return f"{challenger} has paid back its higher price over {baseline} {after} ({kind})."
+    return written(f"{number:,.1f}")
 
 
-def costs_no_more(challenger: str, baseline: str, years: float | None, period: float, kind: str) -> str:
+def in_years(years: float) -> str:
     """
-    From when on a challenger that is cheaper to buy costs no more than the baseline, in a sentence.
+    A number of years to a tenth.
 
-    Parameters
-    ----------
-    challenger, baseline : str
-        Engines.
-    years : float or None
-        From when on; None where it costs more at the end of the period. [year]
-    period : float
-        Ownership period. [year]
-    kind : str
-        What is counted: "in money of the day".
-
-    >>> costs_no_more("Two", "Four", None, 8.0, "in money of the day")
-    'Two is cheaper to buy and has cost more than Four after 8 years (in money of the day).'
+    >>> in_years(1.0), in_years(5.32)
+    ('1 year', '5.3 years')
     """
-    if years is None:
-        return f"{challenger} is cheaper to buy and has cost more than {baseline} after {plain(period)} years ({kind})."
-    since = "from the start" if years == 0.0 else f"for good after {to_a_tenth(years)} years"
-    return f"{challenger} is cheaper to buy and costs no more than {baseline} {since} ({kind})."
-
-
-def about_equal(challenger: str, baseline: str, hours: tuple[float, float] | None, looked: tuple[float, float]) -> str:
-    """
-    At how many hours a year two engines cost the same, in a sentence.
-
-    Parameters
-    ----------
-    challenger, baseline : str
-        Engines.
-    hours : (float, float) or None
-        First and last crossing; None where there is none. [h/year]
-    looked : (float, float)
-        The range looked at. [h/year]
-
-    >>> about_equal("Four", "Two", (95.2, 104.7), (0.0, 500.0))
-    'Four and Two cost about the same from 95 to 105 h a year.'
-    """
-    if hours is None:
-        range_in_words = f"between {plain(looked[0])} and {plain(looked[1])} h a year"
-        return f"{challenger} and {baseline} never cost the same {range_in_words}."
-    low, high = (whole(hour) for hour in hours)
-    where = f"at {low} h a year" if low == high else f"from {low} to {high} h a year"
-    return f"{challenger} and {baseline} cost about the same {where}."
-
-
-def cheapest_over(over: str, unit: str, stretches: Sequence[tuple[float, float, str]]) -> str:
-    """
-    The cheapest engine over a range, in a sentence.
-
-    >>> cheapest_over("Hours a year", "h", [(0, 50.4, "Two"), (50.4, 500, "Four")])
-    'Hours a year: up to 50 h Two is the cheapest; above that Four.'
-    """
-    found, stretches = len(stretches), _without_slivers(stretches)
-    apart = " (apart from slivers that service steps make)" if len(stretches) < found else ""
-    if len(stretches) == 1:
-        begin, end, engine = stretches[0]
-        return f"{over}: {engine} is the cheapest all the way from {_short(begin, unit)} to {_short(end, unit)}{apart}."
-    first, *others = stretches
-    parts = [f"up to {_short(first[1], unit)} {first[2]} is the cheapest"]
-    parts += [f"then {engine} up to {_short(end, unit)}" for _, end, engine in others[:-1]]
-    return f"{over}: " + "; ".join([*parts, f"above that {others[-1][2]}"]) + f"{apart}."
-
-
-def _without_slivers(stretches: Sequence[tuple[float, float, str]]) -> list[tuple[float, float, str]]:
-    """Stretches worth a sentence: service steps make slivers, which go to the stretch before or after them."""
-    smallest = 0.01 * (stretches[-1][1] - stretches[0][0])
-    kept: list[tuple[float, float, str]] = []
-    for begin, end, engine in stretches:
-        if kept and (kept[-1][2] == engine or end - begin < smallest):
-            kept[-1] = (kept[-1][0], end, kept[-1][2])
-        elif kept and kept[-1][1] - kept[-1][0] < smallest:
-            kept[-1] = (kept[-1][0], end, engine)
-        else:
-            kept.append((begin, end, engine))
-    return kept
-
-
-def _short(number: float, unit: str) -> str:
-    """A place in a range with its unit: hours whole, years to a tenth."""
-    shown = whole(number) if unit == "h" else to_a_tenth(number)
-    return f"{shown} {'year' if unit == 'years' and shown == '1' else unit}"
+    shown = to_a_tenth(years)
+    return say("1 year") if shown == "1" else say("{years} years", years=shown)

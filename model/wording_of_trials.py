@@ -2,31 +2,35 @@
 
 from collections.abc import Sequence
 
-from model.wording import cents, plain, to_a_tenth, whole
+from model import wording
+from model.language import later, say, written
+from model.wording import cents, in_years, to_a_tenth, whole
 
-STANDARD_ERRORS = (
+STANDARD_ERRORS = later(
     "± is the Monte Carlo standard error: how far the figure would move with other trials. The intervals say how far "
     "one owner's cost may lie from another's."
 )
 """Shown with figures from trials."""
 
-NOT_STABLE = "The digits asked for were not reached within the most trials there may be; the figures are those of all."
+NOT_STABLE = later(
+    "The digits asked for were not reached within the most trials there may be; the figures are those of all."
+)
 """Shown where the adaptive procedure gave up."""
 
 
-FLIPS = "On the stated hours and expected repairs, one input changed at a time and all others held."
+FLIPS = later("On the stated hours and expected repairs, one input changed at a time and all others held.")
 """Shown with flip points."""
 
-SHARES = (
+SHARES = later(
     "Share alone: of the variance over the trials, what this input explains by itself; share in all: with everything "
     "it takes part in (Sobol' indices). Failures are no single number: their ends are those of the difference itself."
 )
 """Shown with sensitivities."""
 
-SINGLE_ENGINE = "There is a single engine: nothing to compare."
+SINGLE_ENGINE = later("There is a single engine: nothing to compare.")
 """Shown where a comparison was asked for."""
 
-NOTHING_DIFFERS = "Nothing differs between trials: the scenario has no [use.spread] and no [trials]."
+NOTHING_DIFFERS = later("Nothing differs between trials: the scenario has no [use.spread] and no [trials].")
 """Shown where a sensitivity was asked for."""
 
 
@@ -47,8 +51,14 @@ def how_sure(engine: str, chances: Sequence[tuple[str, float]], trials: int) -> 
     """
     by_name = dict(chances)
     others = sorted((chance for chance in chances if chance[0] != engine), key=lambda chance: -chance[1])
-    rest = "".join(f"; {name} in {percent(chance)}" for name, chance in others)
-    return f"{engine} costs least on average, and in {percent(by_name[engine])} of {trials:,d} trials{rest}."
+    rest = "".join(say("; {engine} in {share}", engine=name, share=percent(chance)) for name, chance in others)
+    return say(
+        "{engine} costs least on average, and in {share} of {trials} trials{rest}.",
+        engine=engine,
+        share=percent(by_name[engine]),
+        trials=whole(trials),
+        rest=rest,
+    )
 
 
 def percent(share: float) -> str:
@@ -59,8 +69,8 @@ def percent(share: float) -> str:
     ('62 %', 'under 1 %', 'over 99 %', '100 %')
     """
     if 0.0 < share < 0.005:
-        return "under 1 %"
-    return "over 99 %" if 0.995 <= share < 1.0 else f"{100.0 * share:.0f} %"
+        return say("under 1 %")
+    return say("over 99 %") if 0.995 <= share < 1.0 else f"{whole(100.0 * share)} %"
 
 
 def pays_back_in_trials(names: tuple[str, str], median: float, never: float, period: float) -> str:
@@ -82,14 +92,23 @@ def pays_back_in_trials(names: tuple[str, str], median: float, never: float, per
     'Four has paid back its higher price over Two within 6.1 years in half the trials; never within 8 years in 31 %.'
     """
     challenger, baseline = names
+    known = {"challenger": challenger, "baseline": baseline, "share": percent(never)}
     if never > 0.5:
-        share = f"in {percent(never)} of trials"
-        return f"{challenger} does not pay back against {baseline} within {plain(period)} years {share}."
+        return say(
+            "{challenger} does not pay back against {baseline} within {period} in {share} of trials.",
+            period=wording.period(period),
+            **known,
+        )
     if median == 0.0:
-        return f"{challenger} costs no more than {baseline} from the start in most trials; never in {percent(never)}."
-    return (
-        f"{challenger} has paid back its higher price over {baseline} within {to_a_tenth(median)} years in half the "
-        f"trials; never within {plain(period)} years in {percent(never)}."
+        return say(
+            "{challenger} costs no more than {baseline} from the start in most trials; never in {share}.", **known
+        )
+    return say(
+        "{challenger} has paid back its higher price over {baseline} within {years} in half the trials; never within "
+        "{period} in {share}.",
+        years=in_years(median),
+        period=wording.period(period),
+        **known,
     )
 
 
@@ -100,7 +119,9 @@ def stopped(done: int, wanted: int) -> str:
     >>> stopped(8192, 20000)
     'Stopped: 8,192 of 20,000 trials were done; nothing was written.'
     """
-    return f"Stopped: {done:,d} of {wanted:,d} trials were done; nothing was written."
+    return say(
+        "Stopped: {done} of {wanted} trials were done; nothing was written.", done=whole(done), wanted=whole(wanted)
+    )
 
 
 def in_unit(number: float, unit: str) -> str:
@@ -111,10 +132,10 @@ def in_unit(number: float, unit: str) -> str:
     ('0.74 a litre', '10,880', '18.1 % a year', '72 to 1')
     """
     if unit == "a year":
-        return f"{100.0 * number:.1f} % a year"
+        return say("{number} % a year", number=written(f"{100.0 * number:.1f}"))
     if unit in ("a litre", "an hour"):
-        return f"{cents(number)} {unit}"
-    return f"{to_a_tenth(number) if unit == 'years' else whole(number)} {unit}".rstrip()
+        return f"{cents(number)} {say(unit)}"
+    return f"{to_a_tenth(number) if unit == 'years' else whole(number)} {say(unit) if unit else ''}".rstrip()
 
 
 def flip(
@@ -141,13 +162,23 @@ def flip(
     """
     now, beyond = engines
     today, value = values
+    known = {"now": now, "beyond": beyond, "input": say(name)}
     if value is None:
         low, high = (in_unit(end, unit) for end in span)
-        return f"{now} stays the cheapest at any {name} between {low} and {high}."
-    way = "falls below" if value < today else "rises above"
-    article = "" if name in ("ownership years", "hours a year") else "the "
-    verb = {"falls below": "fall below", "rises above": "rise above"}[way] if not article else way
-    return (
-        f"{now} stays the cheapest unless {article}{name} {verb} {in_unit(value, unit)} (now {in_unit(today, unit)}); "
-        f"then {beyond} is."
-    )
+        return say("{now} stays the cheapest at any {input} between {low} and {high}.", low=low, high=high, **known)
+    is_many = name in ("ownership years", "hours a year")
+    turned = TURNS[is_many, value > today]
+    return say(turned, value=in_unit(value, unit), today=in_unit(today, unit), **known)
+
+
+TURNS = {
+    (False, False): later(
+        "{now} stays the cheapest unless the {input} falls below {value} (now {today}); then {beyond} is."
+    ),
+    (False, True): later(
+        "{now} stays the cheapest unless the {input} rises above {value} (now {today}); then {beyond} is."
+    ),
+    (True, False): later("{now} stays the cheapest unless {input} fall below {value} (now {today}); then {beyond} is."),
+    (True, True): later("{now} stays the cheapest unless {input} rise above {value} (now {today}); then {beyond} is."),
+}
+"""Where the cheapest engine changes, by whether the input is many things, and whether it has to rise."""

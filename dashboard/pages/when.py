@@ -12,7 +12,7 @@ from dashboard.showing import Drawn, Shown
 from dashboard.tables import Column, table
 from dashboard.theme import Look
 from dashboard.work import Work
-from model import wording
+from model import wording, wording_of_break_even
 from model.cheapest import BreakEven, Pair
 from model.language import later, say
 from model.search_reports import sentence
@@ -32,8 +32,8 @@ def sentences(work: Work) -> list[str]:
     by_hours = [(stretch.begin, stretch.end, stretch.engine) for stretch in found.cheapest_by_hours]
     by_years = [(stretch.begin, stretch.end, stretch.engine) for stretch in found.cheapest_by_years]
     return [
-        wording.cheapest_over(say("Hours a year"), "h", by_hours),
-        wording.cheapest_over(say("Ownership years"), "years", by_years),
+        wording_of_break_even.cheapest_over(say("Hours a year"), "h", by_hours),
+        wording_of_break_even.cheapest_over(say("Ownership years"), "years", by_years),
     ]
 
 

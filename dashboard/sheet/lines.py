@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from dashboard import text, trials
 from dashboard.sheet.bars import swatch
 from dashboard.sheet.matter import Matter
-from model import wording
+from model import wording, wording_of_break_even
 from model.break_even import first_cost
 from model.inputs.engine import Engine
 from model.inputs.remarks import left_out_of, warnings_of
-from model.inputs.terms import Element, Servicing, UseKind
+from model.inputs.terms import Element, Servicing, Technology, UseKind
 from model.inputs.warranty import Cover, Extension
 from model.language import dated, later, say
 from model.measures import EngineCost
@@ -34,6 +34,14 @@ SHARE = 0.8
 
 TABLE_NAME = re.compile(r"\[+(\w+)\]+")
 """A table of a scenario file, as the model's sentences name it."""
+
+TECHNOLOGIES = {
+    Technology.TWO_STROKE_CARBURETTED: later("two-stroke carburetted"),
+    Technology.TWO_STROKE_DIRECT_INJECTED: later("two-stroke direct-injected"),
+    Technology.FOUR_STROKE_CARBURETTED: later("four-stroke carburetted"),
+    Technology.FOUR_STROKE_INJECTED: later("four-stroke injected"),
+}
+"""The four kinds of outboard."""
 
 
 def use(matter: Matter) -> str:
@@ -60,7 +68,7 @@ def _engine(cost: EngineCost) -> str:
     engine, count = cost.case.engine, cost.case.count
     told = say(
         "{technology}, {power} kW, {price} {currency} with fit-up",
-        technology=say(engine.technology.value),
+        technology=say(TECHNOLOGIES[engine.technology]),
         power=wording.plain(round(engine.rated_power, 1)),
         price=wording.whole(first_cost(cost)),
         currency=cost.case.scenario.currency,
@@ -106,10 +114,10 @@ def break_even_lines(matter: Matter) -> list[str]:
     found, scenario = matter.found, matter.scenario
     lines, looked = [], scenario.range.hours_per_year
     for pair in found.pairs:
-        tell = wording.pays_back if pair.costs_more_to_buy else wording.costs_no_more
+        tell = wording_of_break_even.pays_back if pair.costs_more_to_buy else wording_of_break_even.costs_no_more
         names, years = (pair.challenger, found.baseline), pair.years.nominal
-        in_time = tell(*names, years, scenario.ownership.years, say(text.MONEY_OF_THE_DAY))
-        lines.append(f"{in_time} {wording.about_equal(*names, pair.about_equal_hours, looked)}")
+        in_time = tell(*names, years, scenario.ownership.years, wording_of_break_even.IN_MONEY_OF_THE_DAY)
+        lines.append(f"{in_time} {wording_of_break_even.about_equal(*names, pair.about_equal_hours, looked)}")
     return lines
 
 

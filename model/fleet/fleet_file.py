@@ -12,6 +12,7 @@ from model.inputs.problems import Refusal, shown
 from model.inputs.scenario import Scenario
 from model.inputs.terms import SpreadShape
 from model.inputs.units import Hours, Money, Share, Variation, Years
+from model.language import say, written
 
 Day = Annotated[date, Field(strict=True, ge=date(1950, 1, 1), le=date(2150, 12, 31))]
 """A day."""
@@ -49,14 +50,15 @@ class PolicyTerms(Table):
     def in_words(self) -> str:
         """The policy as people say it."""
         if self.at_age is not None:
-            return f"at {self.at_age:g} years"
+            return say("at {age} years", age=f"{self.at_age:g}")
         if self.at_meter_hours is not None:
-            return f"at {self.at_meter_hours:,.10g} h"
+            return say("at {hours} h", hours=written(f"{self.at_meter_hours:,.10g}"))
         if self.repair_share is not None:
-            return f"when one repair costs more than {100 * self.repair_share:g} % of the value"
+            share = f"{100 * self.repair_share:g}"
+            return say("when one repair costs more than {share} % of the value", share=share)
         if self.at_economic_life:
-            return "at the economic life"
-        return "by the best plan" if self.best_plan else "keep all"
+            return say("at the economic life")
+        return say("by the best plan") if self.best_plan else say("keep all")
 
 
 class FleetTerms(Table):

@@ -9,6 +9,7 @@ import numpy as np
 
 from model.fleet.csv_rows import Columns, CsvFile, Limits, rows_of, unit_of_the_register
 from model.inputs.problems import Problem, shown
+from model.language import say, written
 
 COLUMNS = Columns(("unit", "date", "reading"))
 """Columns of an hour-meter log."""
@@ -140,14 +141,32 @@ def fit_hours(
     fits, told = {}, list[str]()
     for unit, readings in logs.items():
         kept, errors = _without_typing_errors(readings)
-        told += [f"{unit}: row {bad.row}, {bad.hours:g} h does not fit the readings around it and is left out."
-                 for bad in errors]  # fmt: skip
+        told += [
+            say(
+                "{unit}: row {row}, {hours} h does not fit the readings around it and is left out.",
+                unit=unit,
+                row=bad.row,
+                hours=written(f"{bad.hours:g}"),
+            )
+            for bad in errors
+        ]
         days, hours, resets = _joined(kept)
-        told += [f"{unit}: row {reset.row}, the meter begins anew at {reset.hours:g} h." for reset in resets]
+        told += [
+            say(
+                "{unit}: row {row}, the meter begins anew at {hours} h.",
+                unit=unit,
+                row=reset.row,
+                hours=written(f"{reset.hours:g}"),
+            )
+            for reset in resets
+        ]
         if resets and resets[-1] is kept[-1]:
             allowed = "a reading not below the one before: meters do not run backwards"
             problems.append(Problem(file, f"row {kept[-1].row}, reading", f"{kept[-1].hours:g}", allowed))
-        told += [f"{unit}: no reading for {gap:.0f} days before {day}." for gap, day in _gaps(kept)]
+        told += [
+            say("{unit}: no reading for {days} days before {day}.", unit=unit, days=f"{gap:.0f}", day=day)
+            for gap, day in _gaps(kept)
+        ]
         if len(kept) >= 2:
             fits[unit] = _fit(kept[-1], (days, hours), bool(resets))
     return fits, tuple(told)

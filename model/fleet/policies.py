@@ -6,6 +6,8 @@ from model.fleet.best_plan import onward
 from model.fleet.fleet_file import PolicyTerms
 from model.fleet.group_costs import GroupCosts
 from model.fleet.stays import Stay
+from model.language import say
+from model.wording import one_decimal, plain, whole
 
 SAME = 1e-9
 """Ages and meter readings closer than this to a limit have reached it. [year or h]"""
@@ -33,20 +35,23 @@ def why_due(policy: PolicyTerms, costs: GroupCosts, place: int, stay: Stay, year
     """
     age, meter = costs.age(place, stay, year), costs.meter(place, stay, year)
     if policy.at_age is not None and age >= policy.at_age - SAME:
-        return f"{age:.1f} years old, limit {policy.at_age:g}"
+        return say("{age} years old, limit {limit}", age=one_decimal(age), limit=plain(policy.at_age))
     if policy.at_meter_hours is not None and meter >= policy.at_meter_hours - SAME:
-        return f"{meter:,.0f} h on the meter, limit {policy.at_meter_hours:,.10g}"
+        return say("{meter} h on the meter, limit {limit}", meter=whole(meter), limit=plain(policy.at_meter_hours))
     if policy.at_economic_life:
         best = costs.economic_life(place, stay.engine)
         if age >= best - SAME:
-            return f"{age:.1f} years old, economic life {best:g}"
+            return say("{age} years old, economic life {limit}", age=one_decimal(age), limit=plain(best))
     if policy.repair_share is not None:
         share = costs.one_repair_share(place, stay, year)
         if share > policy.repair_share:
-            told = f"{100 * share:.0f} % of its value" if share < np.inf else "more than it is worth"
-            return f"one repair costs {told}, limit {100 * policy.repair_share:g} %"
+            limit = plain(100 * policy.repair_share)
+            if share == np.inf:
+                return say("one repair costs more than it is worth, limit {limit} %", limit=limit)
+            told = whole(100 * share)
+            return say("one repair costs {share} % of its value, limit {limit} %", share=told, limit=limit)
     if policy.best_plan and cost_of_waiting(costs, place, stay, year) >= 0.0:
-        return "the best plan"
+        return say("the best plan")
     return None
 
 

@@ -14,6 +14,7 @@ from model.fleet.planned_renewal import PlannedRenewal
 from model.fleet.policy_costs import PolicyCost
 from model.fleet.reading import Fleet
 from model.fleet.replacement import Due, FleetPlan, waits
+from model.language import say
 
 Rows = list[dict[str, Any]]
 
@@ -262,7 +263,7 @@ def element_rows(fleet: Fleet, budget: Budget) -> Rows:
     """The expected budget by element, a column for each year; elements that cost nothing are left out."""
     cash = budget.by_element
     return [
-        {"element": wording.ELEMENT_LABELS[element]}
+        {"element": say(wording.ELEMENT_LABELS[element])}
         | {str(year_of(fleet, year)): float(cash[row, year]) for year in range(fleet.terms.horizon)}
         for row, element in enumerate(ELEMENTS)
         if np.any(cash[row])

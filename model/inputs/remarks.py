@@ -3,6 +3,7 @@
 from model.inputs.engine import Engine
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Servicing
+from model.language import say
 
 SHARE_TOLD = 0.02
 """Share of the hours of a read-out above the last fuel point from which on it is told. [-]"""
@@ -25,15 +26,28 @@ def warnings_of(scenario: Scenario) -> tuple[str, ...]:
     measured = [engine.name for engine in scenario.engines if engine.fuel.points]
     estimated = [engine.name for engine in scenario.engines if not engine.fuel.points]
     if measured and estimated:
-        told.append(f"Measured and estimated fuel are compared: points are given for {', '.join(measured)}, "
-                    f"the flow of {', '.join(estimated)} is an estimate.")  # fmt: skip
+        told.append(
+            say(
+                "Measured and estimated fuel are compared: points are given for {measured}, the flow of {estimated} is "
+                "an estimate.",
+                measured=", ".join(measured),
+                estimated=", ".join(estimated),
+            )
+        )
     for engine in scenario.engines:
         above = _share_above(scenario, engine)
         if above > SHARE_TOLD:
-            told.append(f"{engine.name}: {100 * above:.0f} % of the read-out's hours lie above the last fuel point "
-                        "and are counted at it.")  # fmt: skip
+            told.append(
+                say(
+                    "{engine}: {share} % of the read-out's hours lie above the last fuel point and are counted at it.",
+                    engine=engine.name,
+                    share=f"{100 * above:.0f}",
+                )
+            )
         if engine.offered == "used" and engine.start is None:
-            told.append(f"{engine.name}: offered used, but without `start`, so it is counted as new.")
+            told.append(
+                say("{engine}: offered used, but without `start`, so it is counted as new.", engine=engine.name)
+            )
     return tuple(told)
 
 
@@ -64,19 +78,23 @@ def left_out_of(scenario: Scenario) -> tuple[str, ...]:
     told = []
     money = scenario.money
     if money.discount_rate is None and money.real_discount_rate is None:
-        told.append("No discount rate: later money counts like money at delivery.")
+        told.append(say("No discount rate: later money counts like money at delivery."))
     if "inflation" not in money.model_fields_set:
-        told.append("No inflation: prices stay as at delivery unless a growth of their own is given.")
+        told.append(say("No inflation: prices stay as at delivery unless a growth of their own is given."))
     if scenario.prices.labour == 0.0 and "labour" not in scenario.prices.model_fields_set:
-        told.append("No price of labour: workshop labour costs nothing.")
+        told.append(say("No price of labour: workshop labour costs nothing."))
     told += [
-        f'{engine.name}: the extension of cover, since no cover stands with servicing = "{scenario.servicing}".'
+        say(
+            '{engine}: the extension of cover, since no cover stands with servicing = "{servicing}".',
+            engine=engine.name,
+            servicing=scenario.servicing,
+        )
         for engine in scenario.engines
         if engine.warranty and scenario.cover_terms(engine) is None
         if engine.warranty.extension and engine.warranty.extension.bought
     ]
     if scenario.downtime is None and _days_are_lost(scenario):
-        told.append("No [downtime]: days lost cost nothing.")
+        told.append(say("No [downtime]: days lost cost nothing."))
     for engine in scenario.engines:
         told += [f"{engine.name}: {sentence}" for sentence in _left_out_of_engine(scenario, engine)]
     return tuple(told)
@@ -95,13 +113,13 @@ def _left_out_of_engine(scenario: Scenario, engine: Engine) -> list[str]:
     """Tables that one engine does without."""
     told = []
     if engine.oil is None and engine.technology.is_two_stroke:
-        told.append("no [oil], so two-stroke oil costs nothing.")
+        told.append(say("no [oil], so two-stroke oil costs nothing."))
     if engine.service is None and scenario.servicing is not Servicing.SKIPPED:
-        told.append("no [service], so servicing costs nothing.")
+        told.append(say("no [service], so servicing costs nothing."))
     if not engine.repair:
-        told.append("no [[repair]], so repairs cost nothing.")
+        told.append(say("no [[repair]], so repairs cost nothing."))
     if engine.warranty is None and engine.repair:
-        told.append("no [warranty], so the owner pays every repair.")
+        told.append(say("no [warranty], so the owner pays every repair."))
     if engine.resale is None:
-        told.append("no [resale], so it is worth nothing at the end.")
+        told.append(say("no [resale], so it is worth nothing at the end."))
     return told

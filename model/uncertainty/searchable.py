@@ -11,6 +11,7 @@ from model.cheapest import Costs, costs_over_hours, costs_over_years
 from model.inputs.engine import Engine
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Payer
+from model.language import later, say
 from model.ledger import ledger
 from model.levels import AS_STATED, Levels
 from model.measures import cost_of, total_by_year
@@ -67,10 +68,10 @@ def inputs(scenario: Scenario) -> Iterator[Input]:
     """
     prices, engines = scenario.prices, scenario.engines
     burning = [place for place, engine in enumerate(engines) if engine.oil]
-    yield _price(scenario, ("fuel price", "a litre"), ("prices", "fuel"), (prices.fuel, 10.0))
+    yield _price(scenario, (later("fuel price"), later("a litre")), ("prices", "fuel"), (prices.fuel, 10.0))
     if burning:
         oil = (prices.two_stroke_oil or 0.0, 50.0)
-        yield _price(scenario, ("two-stroke oil price", "a litre"), ("prices", "two_stroke_oil"), oil)
+        yield _price(scenario, (later("two-stroke oil price"), later("a litre")), ("prices", "two_stroke_oil"), oil)
     yield from (_oil_ratio(scenario, place) for place in burning)
     yield _labour_rate(scenario)
     yield from (engine_price_input(scenario, place) for place in range(len(engines)))
@@ -139,7 +140,7 @@ def _labour_rate(scenario: Scenario) -> Input:
     is_bent = any(prepare(scenario, engine).cover.excess > 0.0 for engine in scenario.engines)
     over = _each if is_bent else _straight
     costs = over(lambda rate: _costs(scenario.changed({("prices", "labour"): rate})))
-    return Input("labour rate", "an hour", today, reach(today, 300.0), costs)
+    return Input(later("labour rate"), later("an hour"), today, reach(today, 300.0), costs)
 
 
 def engine_price_input(scenario: Scenario, place: int) -> Input:
@@ -157,7 +158,7 @@ def engine_price_input(scenario: Scenario, place: int) -> Input:
     is_bent = engine.finance is not None and engine.trade_in > sum(fitted.price for fitted in engine.fit_up)
     over = total if is_bent else _line(total, span)
     return Input(
-        f"price of {engine.name}",
+        say("price of {engine}", engine=engine.name),
         "",
         engine.price,
         span,
@@ -180,7 +181,7 @@ def _oil_ratio(scenario: Scenario, place: int) -> Input:
         return found
 
     span = (min(RATIOS[0], today), max(RATIOS[1], today))
-    return Input(f"oil ratio of {engine.name}", "to 1", today, span, costs)
+    return Input(say("oil ratio of {engine}", engine=engine.name), later("to 1"), today, span, costs)
 
 
 def _with_leaner_oil(engine: Engine) -> Engine:
@@ -200,7 +201,7 @@ def resale_input(scenario: Scenario, place: int) -> Input:
     unsold, sold = _total(case, Levels(resale=0.0)), _total(case)
     slope = (sold - unsold) / today if today > 0.0 else 0.0
     return Input(
-        f"value at sale of {engine.name}",
+        say("value at sale of {engine}", engine=engine.name),
         "",
         today,
         reach(today, case.list_price * case.count),
@@ -218,7 +219,7 @@ def _discount_rate(scenario: Scenario) -> Input:
         return np.array([((1.0 + rates[:, None]) ** -t) @ amounts for t, amounts in flows])
 
     span = (min(DISCOUNT_RATES[0], rate), max(DISCOUNT_RATES[1], rate))
-    return Input("discount rate", "a year", rate, span, costs)
+    return Input(later("discount rate"), later("a year"), rate, span, costs)
 
 
 def _owners_flows(case: Case) -> tuple[Amounts, Amounts]:
@@ -230,11 +231,12 @@ def _owners_flows(case: Case) -> tuple[Amounts, Amounts]:
 def _ownership_years(scenario: Scenario) -> Input:
     """The ownership period; the last year's hours go on."""
     years, (low, high) = scenario.ownership.years, scenario.range.ownership_years
-    return Input("ownership years", "years", years, (min(low, years), max(high, years)), costs_over_years(scenario))
+    span = (min(low, years), max(high, years))
+    return Input(later("ownership years"), later("years"), years, span, costs_over_years(scenario))
 
 
 def _hours(scenario: Scenario) -> Input:
     """Mean hours a year."""
     mean, (low, high) = float(np.mean(scenario.hours())), scenario.range.hours_per_year
     span = (min(low, mean), max(high, mean))
-    return Input("hours a year", "h", mean, span, costs_over_hours(scenario), FINE_STEPS)
+    return Input(later("hours a year"), later("h"), mean, span, costs_over_hours(scenario), FINE_STEPS)

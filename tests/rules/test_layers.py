@@ -9,6 +9,7 @@ import pytest
 from tests.rules.project import ROOT, python_files
 
 LAYERS = (
+    "language",
     "inputs/terms",
     "inputs/problems",
     "inputs/units",
@@ -28,8 +29,8 @@ LAYERS = (
     "inputs/schema",
     "inputs/valid_parts",
     "inputs/reading",
-    "language",
     "wording",
+    "wording_of_break_even",
     "wording_of_trials",
     "compiled_from",
     "compiling",
@@ -66,6 +67,7 @@ LAYERS = (
     "telling_trials",
     "telling_fleet",
     "telling_answers",
+    "cli_language",
     "cli",
     "cli_trials",
     "cli_fleet",

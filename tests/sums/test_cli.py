@@ -153,6 +153,7 @@ class TestOptions:
             (["compare"], "FILE", "Missing"),
             (["compar", SCHOOL], "", "compare"),
             (["trials", SCHOOL, "--trials", "5x"], "--trials", "integer"),
+            (["compare", SCHOOL, "--language", "xx"], "--language", "en"),
         ],
     )
     def test_that_are_wrong_are_told_as_json(self, words: list[str], key: str, part: str) -> None:

@@ -137,7 +137,6 @@ def test_a_yes_or_no_argument() -> None:
         (("own-servicing", "--keeps-cover", "perhaps"), "--keeps-cover", "yes or no"),
         (("cost-of-an-hour", "--change", "5"), "--change", "arguments of cost-of-an-hour: none"),
         (("cost-of-an-hour", "--engine", "Six"), "--engine", 'one of "Four-stroke 45 kW"'),
-        (("cost-of-an-hour", "--language", "xx"), "--language", "one of en, es"),
     ],
 )
 def test_what_is_wrong_is_told_with_what_is_allowed(words: tuple[str, ...], key: str, allowed: str) -> None:
