@@ -59,7 +59,7 @@ def filled(work: FleetWork) -> list[Component]:
             className="fleet-policy",
         ),
         _box(ids.HORIZON, say("Budget years"), terms.horizon),
-        _box(ids.LIMIT, say("Yearly limit for engines, {currency}", currency=fleet.file.currency), limit,
+        _box(ids.LIMIT, say("Yearly limit, {currency}", currency=fleet.file.currency), limit,
              hint=say("empty: no limit")),
         _box(ids.TRADE_IN, say("Trade-in, % of the value"), round(100.0 * terms.trade_in, 4)),
     ]  # fmt: skip

@@ -145,7 +145,11 @@ def _register_answer(app: Dash) -> None:
         job = JOBS.get(name)
         if job is not None:
             job.over.wait(PATIENCE)
-        return state_of(name, 0, scheme)
+        shown_now = state_of(name, 0, scheme)
+        if shown_now[0] is no_update:  # figures of another fleet, or without the changes, would be taken for this one's
+            waiting = html.P(say("{fleet} is being worked out.", fleet=fleet_of(work).file.title), className="waiting")
+            return [waiting], [], *shown_now[2:]
+        return shown_now
 
     later_shown = [Output(part.component_id, part.component_property, allow_duplicate=True) for part in shown]
 
