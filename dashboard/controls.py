@@ -10,7 +10,7 @@ from dashboard import ids, text
 from dashboard.browser import aria
 from dashboard.form import Field
 from dashboard.theme import Look
-from model.language import later, say
+from model.language import later, say, separators, spoken
 from model.wording import plain, whole
 
 
@@ -37,6 +37,7 @@ def number(field: Field, typed: Any = None) -> html.Div:
                 value=field.value if typed is None else typed,
                 step=field.step,
                 decimalScale=4,
+                decimalSeparator=separators(spoken().locale)[1],
                 allowedDecimalSeparators=[".", ","],
                 clampBehavior="none",
                 hideControls=True,

@@ -59,7 +59,6 @@ FUEL_LITRES = later("Fuel, L")
 CO2 = later("CO2, kg")
 ESTIMATE = later(" (fuel: estimate)")
 ONE_ENGINE_SINCE_DELIVERY = later("What the engine has cost since delivery")
-MONEY_OF_THE_DAY = later("in money of the day")
 
 
 A_MONTH = 1.0 / 12.0

@@ -13,12 +13,17 @@ from model.inputs.files import parse_toml
 from model.inputs.problems import shown
 from model.inputs.sources import FILE, INVENTED, SourcedValue
 from model.language import later, say
+from model.wording import plain
 
 PATH = "/sources"
 """Where it is."""
 
 QUESTION = later("Where does every number come from?")
 """What it answers."""
+
+
+LONGEST_LIST = 40
+"""Characters of a list of values that are shown."""
 
 
 def content(work: Work) -> list[Component]:
@@ -39,7 +44,18 @@ def content(work: Work) -> list[Component]:
 def _row(value: SourcedValue, known: dict[str, object]) -> Row:
     """One value."""
     unit = f" {value.unit}" if value.unit else ""
-    return [value.key, Path(value.file).name, f"{shown(value.value)}{unit}", source_in_words(value.source, known)]
+    return [value.key, Path(value.file).name, f"{_in_words(value.value)}{unit}", source_in_words(value.source, known)]
+
+
+def _in_words(value: object) -> str:
+    """A value as it is read; of a long list its length and how it begins."""
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return plain(value)
+    if not isinstance(value, list):
+        return shown(value)
+    listed = str(value)
+    first = listed if len(listed) <= LONGEST_LIST else f"{listed[:LONGEST_LIST]} ..."
+    return say("{number} values: {first}", number=len(value), first=first)
 
 
 def source_in_words(key: str, known: dict[str, object]) -> str:
