@@ -40,7 +40,21 @@ PLAIN = re.compile(r"[A-Za-z]{3,}")
 DATE = re.compile(r"[A-Z][a-z]{2} \d{1,2}, \d{4}")
 """A day as babel writes it."""
 
-NO_WORDS = {"EUR", "rows", "extra", "customdata", "TOML", "CSV", "UTF", "CFR", "kWh", *LANGUAGES.values()}
+NO_WORDS = {
+    "EUR",
+    "PNG",
+    "SVG",
+    "XLSX",
+    "rows",
+    "extra",
+    "customdata",
+    "TOML",
+    "CSV",
+    "UTF",
+    "CFR",
+    "kWh",
+    *LANGUAGES.values(),
+}
 """What is the same in every language, and marks of the code."""
 
 
@@ -114,7 +128,7 @@ def left_plain(parts: list[Component], work: Work) -> list[str]:
     """Texts with a word in plain letters that the file does not hold."""
     own, found = data_of(work), []
     for text in shown(parts):
-        rest = "" if text.startswith(MARK) else DATE.sub("", text)
+        rest = "" if text.startswith(MARK) else DATE.sub("", text.replace("<br>", " "))
         for known in own:
             rest = rest.replace(known, "")
         if set(PLAIN.findall(rest)) - NO_WORDS:
