@@ -8,6 +8,7 @@ from dash import Dash, html, set_props
 from dashboard import drawer, frame, ids, opening, panel, security, sending, speaking, text
 from dashboard.login import Login, require
 from dashboard.pages import PAGES
+from dashboard.sheet import asking
 from dashboard.theme import MANTINE
 from model.language import say
 
@@ -69,6 +70,7 @@ def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
     panel.register(app)
     drawer.register(app)
     opening.register(app)
+    asking.register(app)
     for page in PAGES:
         page.register(app)
     security.secure(app, host)
@@ -89,6 +91,7 @@ def layout(app: Dash) -> dmc.MantineProvider:
             frame.bar(app),
             drawer.room(),
             opening.room(),
+            asking.room(app),
             html.Div([panel.room(), html.Main(results, id=ids.RESULTS, className="results")], className="frame"),
         ],
     )

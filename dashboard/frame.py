@@ -11,6 +11,7 @@ from dashboard import answers, drawing, ids, opening, speaking, text, trials
 from dashboard.browser import aria, if_news, run_there
 from dashboard.pages import PAGES, fleet, page_at
 from dashboard.scenarios import start, work_of
+from dashboard.sheet import asking
 from dashboard.theme import TEMPLATES
 from dashboard.work import Work
 from model.language import say
@@ -22,7 +23,7 @@ def bar(app: Dash) -> html.Header:
         className="bar",
         children=[
             html.Div([html.Div(id=ids.TITLE, className="scenario"), html.Div(id=ids.NOTE, className="note")]),
-            html.Div([*opening.buttons(), *speaking.choice(app)], className="bar-buttons"),
+            html.Div([*opening.buttons(), asking.button(), *speaking.choice(app)], className="bar-buttons"),
             dmc.ColorSchemeToggle(
                 id=ids.SCHEME_SWITCH,
                 lightIcon=html.Span(say(text.DARK), className="scheme-word"),

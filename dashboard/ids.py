@@ -50,6 +50,13 @@ LINK_TOLD = "link-told"
 SAID = "said"
 """Holds what the browser says by itself."""
 
+PAPER, PAPER_OPEN, PAPER_TITLE, PAPER_TOLD = "paper", "paper-open", "paper-title", "paper-told"
+"""Room in which a sheet to take home is asked for; what opens it; what went wrong."""
+SHOP, CUSTOMER, PAPER_NOTE = "paper-shop", "paper-customer", "paper-note"
+"""Whose sheet it is."""
+PAPER_SIZE, PAPER_LANGUAGE = "paper-size", "paper-language"
+"""On which paper, in which language."""
+
 TITLE, NOTE = "title", "note"
 """The scenario's own words about itself."""
 
@@ -131,6 +138,11 @@ def slider(field: str) -> str:
 def box(field: str) -> str:
     """Number box of a field."""
     return f"{field}-box"
+
+
+def paper_as(kind: str) -> str:
+    """Button: the sheet printed or as a kind of file."""
+    return f"paper-as-{kind}"
 
 
 def graph(picture: str) -> str:

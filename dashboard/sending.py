@@ -60,7 +60,7 @@ def server(name: str) -> Flask:
 
     @made.after_request
     def say_how_long(response: Response) -> Response:
-        if response.mimetype in ("text/html", "application/json"):
+        if response.mimetype in ("text/html", "application/json") and "Cache-Control" not in response.headers:
             response.headers["Cache-Control"] = "no-cache"
         elif _place(request) and "Cache-Control" not in response.headers:
             response.headers["Cache-Control"] = f"public, max-age={A_DAY}"

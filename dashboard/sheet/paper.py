@@ -92,6 +92,7 @@ def page_words() -> Markup:
     return Markup(" ".join(written))  # of our own words only, and without a bracket that could end the stylesheet
 
 
+@cache
 def can_make_pdf() -> bool:
     """Whether what makes PDFs is installed, with the libraries that it needs."""
     if find_spec("weasyprint") is None:

@@ -42,6 +42,8 @@ DATE = re.compile(r"[A-Z][a-z]{2} \d{1,2}, \d{4}")
 
 NO_WORDS = {
     "EUR",
+    "HTML",
+    "PDF",
     "PNG",
     "SVG",
     "XLSX",
