@@ -14,7 +14,7 @@ from model.questions.answer import Answer, NotApplicableError
 from model.questions.asking import Allowed, Asked, question
 from model.questions.choosing import BREAKDOWNS, SERVICE, Choice, over_values
 from model.questions.plans import kept, require_task, tasks_of, told, what_changes
-from model.questions.saying import SERVICE_CAUTION, Compared, compared, period
+from model.questions.saying import SERVICE_CAUTION, Compared, Verdict, compared, period
 from model.uncertainty.searchable import Input
 from model.wording import IMPELLER_CAUTION, SKIPPED_SERVICE_CAUTION
 
@@ -52,6 +52,11 @@ def _neglecting(found: Compared, neglected: Choice) -> tuple[str, str]:
     """What neglect comes to by the file's own assumptions, and the same in short: never a piece of advice."""
     scenario = found.cheaper.scenario
     words = {"period": period(scenario), "amount": money(found.difference, scenario), "choice": neglected.label}
+    if found.verdict is not Verdict.APART:
+        return (
+            say("{period} {choice} comes to about the same money, {amount} apart, by the file's guesses.", **words),
+            say("No saving to rely on: about the same money, {amount} apart, and more that can go wrong.", **words),
+        )
     if found.cheaper.label == neglected.label:
         return (
             say(

@@ -118,6 +118,15 @@ class TestNeverRenew:
         assert value(answer) == (pytest.approx(100.0, rel=REGRESSION), "EUR")
         assert "only if the file's guesses" in answer.sentence
 
+    def test_a_hair_is_no_saving(self) -> None:
+        # 300 saved against 4 x 1.5 x 50 of failures more.
+        even = {**PUMP, "neglect_factor": 2.5}
+        answer = ask(one_engine(plan(IMPELLER) | {"repair": [even]}), "never-renew")
+
+        assert value(answer) == (pytest.approx(0.0, abs=1e-9), "EUR")
+        assert "about the same money" in answer.sentence
+        assert "No saving to rely on" in answer.plain
+
     def test_a_mode_must_say_what_prevents_it(self) -> None:
         answer = ask(one_engine(plan(IMPELLER)), "never-renew")
 
