@@ -20,13 +20,13 @@ def dressed(picture: Picture, scheme: object) -> Picture:
     ----------
     picture : Picture
     scheme : object
-        What the browser's store holds: "dark"; light is anything else.
+        What the browser's store holds, one of `TEMPLATES`; light is anything else.
 
     Returns
     -------
     Picture
     """
-    template = TEMPLATES["dark" if scheme == "dark" else "light"]
+    template = TEMPLATES.get(str(scheme), TEMPLATES["light"])
     group, decimal = separators(spoken().locale)
     layout = {**picture["layout"], "template": template, "separators": decimal + group}
     return {"data": picture["data"], "layout": layout}

@@ -23,7 +23,9 @@ def bar(app: Dash) -> html.Header:
         className="bar",
         children=[
             html.Div([html.Div(id=ids.TITLE, className="scenario"), html.Div(id=ids.NOTE, className="note")]),
-            html.Div([*opening.buttons(), asking.button(), *speaking.choice(app)], className="bar-buttons"),
+            html.Div(
+                [*opening.buttons(), asking.button(), *speaking.choice(app), large_type()], className="bar-buttons"
+            ),
             dmc.ColorSchemeToggle(
                 id=ids.SCHEME_SWITCH,
                 lightIcon=html.Span(say(text.DARK), className="scheme-word"),
@@ -35,6 +37,13 @@ def bar(app: Dash) -> html.Header:
                 **aria(label=say(text.SCHEME_SWITCH)),
             ),
         ],
+    )
+
+
+def large_type() -> html.Button:
+    """Type to be read at arm's length in a showroom; `assets/page.js` switches it and keeps the choice."""
+    return html.Button(
+        say("Large type"), id=ids.LARGE_TYPE, className="bar-button", type="button", **aria(pressed="false")
     )
 
 

@@ -19,6 +19,8 @@ UNDO = "undo"
 
 SCHEME = "scheme"
 """Store: "light" or "dark", as the page is."""
+LARGE_TYPE = "large-type"
+"""Button: type to be read at arm's length."""
 TEMPLATES = "templates"
 """Store: how pictures look in either."""
 SCHEME_SWITCH = "scheme-switch"

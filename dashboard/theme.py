@@ -97,10 +97,16 @@ SLATE = (
 )  # fmt: skip
 """The one accent: of no technology's colour, so that the page has no favourite."""
 
+SIZES = {"xs": 14, "sm": 14, "md": 16, "lg": 18, "xl": 28}
+"""Four sizes of type. [px]"""
+
+LARGE_TYPE = 1.35
+"""How much larger type is in the showroom."""
+
 MANTINE = {
     "fontFamily": FONT,
     "headings": {"fontFamily": FONT, "fontWeight": "600"},
-    "fontSizes": {"xs": "14px", "sm": "14px", "md": "16px", "lg": "18px", "xl": "28px"},
+    "fontSizes": {name: f"calc({size}px * var(--type))" for name, size in SIZES.items()},
     "colors": {"slate": list(SLATE)},
     "primaryColor": "slate",
     "primaryShade": {"light": 8, "dark": 4},
@@ -111,8 +117,8 @@ MANTINE = {
 """Looks of the controls."""
 
 
-def _axis(scheme: str) -> dict[str, Any]:
-    """Looks of an axis."""
+def _axis(scheme: str, size: float) -> dict[str, Any]:
+    """Looks of an axis; `size` of its type."""
     return {
         "gridcolor": HAIRLINE[scheme],
         "linecolor": HAIRLINE[scheme],
@@ -120,13 +126,13 @@ def _axis(scheme: str) -> dict[str, Any]:
         "zerolinewidth": 1,
         "ticks": "",
         "automargin": True,
-        "title": {"standoff": 8, "font": {"size": 14, "color": QUIET[scheme]}},
+        "title": {"standoff": 8, "font": {"size": size, "color": QUIET[scheme]}},
         "tickfont": {"color": QUIET[scheme]},
         "fixedrange": True,
     }
 
 
-def template(scheme: str) -> dict[str, Any]:
+def template(scheme: str, enlarged: float = 1.0) -> dict[str, Any]:
     """
     Looks of a picture in one scheme.
 
@@ -134,36 +140,43 @@ def template(scheme: str) -> dict[str, Any]:
     ----------
     scheme : str
         "light" or "dark".
+    enlarged : float
+        How much larger type is. [-]
 
     Returns
     -------
     dict
         A Plotly template.
     """
+    size = SIZES["sm"] * enlarged
     return {
         "layout": {
-            "font": {"family": FONT, "size": 14, "color": INK[scheme]},
+            "font": {"family": FONT, "size": size, "color": INK[scheme]},
             "paper_bgcolor": "rgba(0,0,0,0)",
             "plot_bgcolor": "rgba(0,0,0,0)",
             "margin": {"l": 8, "r": 8, "t": 8, "b": 8},
-            "xaxis": _axis(scheme),
-            "yaxis": _axis(scheme),
+            "xaxis": _axis(scheme, size),
+            "yaxis": _axis(scheme, size),
             "hoverlabel": {
                 "bgcolor": PAPER[scheme],
                 "bordercolor": QUIET[scheme],
-                "font": {"family": FONT, "size": 14, "color": INK[scheme]},
+                "font": {"family": FONT, "size": size, "color": INK[scheme]},
                 "align": "left",
             },
             "legend": {"orientation": "h", "x": 0, "xanchor": "left", "y": 1.02, "yanchor": "bottom"},
             "separators": ".,",
-            "annotationdefaults": {"font": {"color": INK[scheme], "size": 14}, "showarrow": False},
+            "annotationdefaults": {"font": {"color": INK[scheme], "size": size}, "showarrow": False},
             "shapedefaults": {"line": {"color": INK[scheme]}},
         }
     }
 
 
-TEMPLATES = {scheme: template(scheme) for scheme in ("light", "dark")}
-"""Both."""
+TEMPLATES = {
+    f"{scheme}{size}": template(scheme, enlarged)
+    for scheme in ("light", "dark")
+    for size, enlarged in (("", 1.0), (" large", LARGE_TYPE))
+}
+"""Each scheme in either size of type."""
 
 
 @dataclass(frozen=True)

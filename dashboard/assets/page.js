@@ -21,19 +21,39 @@
     }
   }
 
+  const LARGE = "large-type"; /* a class of the page, a key of what the browser keeps, an id of the button */
+  const root = document.documentElement;
+
   function scheme() {
-    return document.documentElement.dataset.mantineColorScheme === "dark" ? "dark" : "light";
+    const large = root.classList.contains(LARGE) ? " large" : "";
+    return (root.dataset.mantineColorScheme === "dark" ? "dark" : "light") + large;
   }
+
+  function sayLarge() {
+    const button = document.getElementById(LARGE);
+    if (button) {
+      button.setAttribute("aria-pressed", String(root.classList.contains(LARGE)));
+    }
+  }
+
+  root.classList.toggle(LARGE, localStorage.getItem(LARGE) === "on");
+  document.addEventListener("click", (event) => {
+    if (event.target.closest && event.target.closest("#" + LARGE)) {
+      localStorage.setItem(LARGE, root.classList.toggle(LARGE) ? "on" : "off");
+      sayLarge();
+    }
+  });
 
   /* The page's own attribute is the one truth: the switch, the system and an earlier choice all end there. */
   function tellScheme() {
     if (window.dash_clientside && window.dash_clientside.set_props && document.getElementById("results")) {
+      sayLarge();
       window.dash_clientside.set_props("scheme", { data: scheme() });
     }
   }
   new MutationObserver(tellScheme).observe(document.documentElement, {
     attributes: true,
-    attributeFilter: ["data-mantine-color-scheme"],
+    attributeFilter: ["data-mantine-color-scheme", "class"],
   });
 
   document.addEventListener("keydown", (event) => {
@@ -45,6 +65,13 @@
   });
 
   window.dash_clientside = Object.assign({}, window.dash_clientside, {
+    looks: {
+      /* The button is there once the page is: it says then whether type is large. */
+      now: function () {
+        sayLarge();
+        return scheme();
+      },
+    },
     controls: {
       /* A slider's value goes to its box, a little held back while it moves; a sound box moves its slider. */
       follow: function (sliderValue, boxValue, least, most) {

@@ -154,8 +154,7 @@
           kept.drafts = {};
           history.replaceState(history.state, "", location.pathname); /* what is changed from here on is kept */
         }
-        const scheme = document.documentElement.dataset.mantineColorScheme === "dark" ? "dark" : "light";
-        return [work, kept.drafts || {}, 1, show(pathShown()), scheme];
+        return [work, kept.drafts || {}, 1, show(pathShown()), window.dash_clientside.looks.now()];
       },
       keep: function (work, drafts) {
         if (!work) {

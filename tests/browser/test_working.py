@@ -10,6 +10,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from dashboard import text
 from dashboard.pages import PAGES
+from dashboard.theme import LARGE_TYPE
 from model.inputs.reading import read_scenario
 from model.measures import compare
 from model.wording import cents, whole
@@ -194,3 +195,18 @@ def test_everyone_can_use_every_page(page: Page, address: str, path: str) -> Non
             found = Axe().run(page).response["violations"]
             serious = [fault["id"] for fault in found if fault["impact"] in ("serious", "critical")]
             assert serious == [], (path, scheme, width)
+
+
+def test_large_type_is_kept(page: Page, address: str) -> None:
+    size = "parseFloat(getComputedStyle(document.querySelector('#answer')).fontSize)"
+    small = at(page, address).evaluate(size)
+
+    page.get_by_role("button", name="Large type").click()
+    expect(page.get_by_role("button", name="Large type", pressed=True)).to_be_visible()
+    assert round(page.evaluate(size)) == round(LARGE_TYPE * small)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 1280
+
+    page.reload()
+    until(page, READY)
+    expect(page.get_by_role("button", name="Large type", pressed=True)).to_be_visible()
+    assert round(page.evaluate(size)) == round(LARGE_TYPE * small)
