@@ -26,8 +26,11 @@ from model.uncertainty.sensitivity import Swings, swings
 from model.uncertainty.streams import CHUNK
 from model.uncertainty.trials import something_varies
 
-COLUMNS, YEAR_ROWS, PRICE_ROWS = 33, 17, 21
-"""Points of a map across and upwards."""
+COARSE, FINE = (17, 9), (33, 20)
+"""Points of the map over years across and upwards: while a slider moves, and once it stands still."""
+
+PRICES = (33, 21)
+"""The same of the map over fuel prices, which costs next to nothing."""
 
 PRICE_FINE = 0.0005
 """To which a change over the fuel price is found. [money/L]"""
@@ -37,6 +40,10 @@ IN_PROPORTION = (SpreadShape.LOGNORMAL, SpreadShape.GAMMA, SpreadShape.FIXED)
 
 QUICKLY, FINELY = (9, 1024), (17, CHUNK)
 """Points of the chance over hours and trials at each: while a slider moves, and once it stands still."""
+
+
+Span = tuple[float, float]
+"""Ends of a range."""
 
 
 def without(work: Work, *fields: str) -> Work:
@@ -51,20 +58,21 @@ def span_of_hours(work: Work) -> tuple[float, float]:
     return scenario.range.hours_per_year[0], hours_in_sight(scenario, scenario.mean_hours())
 
 
-def map_by_years(work: Work) -> CostMap:
+def map_by_years(work: Work, is_fine: bool) -> CostMap:
     """The map of the cheapest over hours and ownership years."""
     scenario = scenario_of(work)
     low, high = scenario.range.ownership_years
     years = scenario.ownership.years
     span = min(low, years), max(high, years)
     base = without(work, SPREAD) if scenario.use.hours_by_year else without(work, HOURS, YEARS, SPREAD)
-    return _map_by_years(base, span_of_hours(work), span)
+    return _map_by_years(base, span_of_hours(work), span, FINE if is_fine else COARSE)
 
 
 @kept
-def _map_by_years(work: Work, hours: tuple[float, float], years: tuple[float, float]) -> CostMap:
+def _map_by_years(work: Work, hours: Span, years: Span, points: tuple[int, int]) -> CostMap:
     """The map of a work that says nothing of hours and years itself."""
-    return map_over_years(scenario_of(work), np.linspace(*hours, COLUMNS), np.linspace(*years, YEAR_ROWS))
+    across, upwards = points
+    return map_over_years(scenario_of(work), np.linspace(*hours, across), np.linspace(*years, upwards))
 
 
 def map_by_fuel_price(work: Work) -> CostMap:
@@ -82,9 +90,9 @@ def span_of_prices(work: Work) -> tuple[float, float]:
 
 
 @kept
-def _map_by_fuel_price(work: Work, hours: tuple[float, float], prices: tuple[float, float]) -> CostMap:
+def _map_by_fuel_price(work: Work, hours: Span, prices: Span) -> CostMap:
     """The map of a work that says nothing of hours and the fuel price itself."""
-    return map_over_fuel_price(scenario_of(work), np.linspace(*hours, COLUMNS), np.linspace(*prices, PRICE_ROWS))
+    return map_over_fuel_price(scenario_of(work), np.linspace(*hours, PRICES[0]), np.linspace(*prices, PRICES[1]))
 
 
 def stretches_by_years(work: Work) -> tuple[Stretch, ...]:

@@ -3,12 +3,13 @@
 A map is worked out row by row, each row many hours at once; what a fuel price changes is a straight line.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from model.cheapest import Costs, costs_over_hours, costs_over_hours_and_years
+from model.cheapest import Costs, Stretch, costs_over_hours, costs_over_hours_and_years, stretches
 from model.inputs.scenario import Scenario
 
 Amounts = NDArray[np.float64]
@@ -73,6 +74,34 @@ class CostMap:
         return tuple(found)
 
 
+def stretches_at(found: CostMap, hours: float, names: Sequence[str]) -> tuple[Stretch, ...]:
+    """
+    The cheapest engine over the second quantity at some hours, read off a map straight between its points.
+
+    Parameters
+    ----------
+    found : CostMap
+    hours : float
+        Within the map. [h/year]
+    names : sequence of str
+        Engines, in the order of the costs.
+
+    Returns
+    -------
+    tuple of Stretch
+        As near as the map's points are to one another.
+    """
+    place = np.clip(np.searchsorted(found.hours, hours) - 1, 0, found.hours.size - 2)
+    share = (hours - found.hours[place]) / (found.hours[place + 1] - found.hours[place])
+    column = (1.0 - share) * found.costs[:, :, place] + share * found.costs[:, :, place + 1]
+
+    def costs(points: Amounts) -> Amounts:
+        return np.array([np.interp(points, found.other, of_engine) for of_engine in column])
+
+    fine = 1e-4 * float(found.other[-1] - found.other[0])
+    return stretches(costs, found.other, fine, names)
+
+
 def map_over_years(scenario: Scenario, hours: Amounts, years: Amounts) -> CostMap:
     """
     The map over hours a year and ownership years; the last year's hours go on.
@@ -115,7 +144,8 @@ def map_over_fuel_price(scenario: Scenario, hours: Amounts, prices: Amounts) -> 
 def costs_over_fuel_price(scenario: Scenario) -> Costs:
     """Costs of every engine on the stated hours as a function of the fuel price at delivery, a straight line."""
     mean = np.array([scenario.mean_hours()])
-    return lambda prices: map_over_fuel_price(scenario, mean, np.asarray(prices, dtype=float)).costs[:, :, 0]
+    at_none, at_one = map_over_fuel_price(scenario, mean, np.array([0.0, 1.0])).costs[:, :, 0].T
+    return lambda prices: at_none[:, None] + (at_one - at_none)[:, None] * prices
 
 
 def _at_fuel_price(scenario: Scenario, price: float) -> Scenario:

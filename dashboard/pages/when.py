@@ -1,6 +1,7 @@
 """From how many hours a year, and after how long, the dearer engine pays."""
 
 import math
+from collections.abc import Sequence
 
 from dash import Dash, html
 from dash.development.base_component import Component
@@ -13,8 +14,9 @@ from dashboard.tables import Column, table
 from dashboard.theme import Look
 from dashboard.work import Work
 from model import wording, wording_of_break_even
-from model.cheapest import BreakEven, Pair
+from model.cheapest import BreakEven, Pair, Stretch
 from model.language import later, say
+from model.maps import CostMap, stretches_at
 from model.search_reports import sentence
 from model.uncertainty.flip_points import FlipPoint
 from model.wording_of_trials import FLIPS
@@ -88,11 +90,22 @@ def _looks(work: Work) -> dict[str, Look]:
 
 
 def by_years(work: Work) -> Drawn:
-    """The map over hours and ownership years."""
+    """The map over hours and ownership years from few points, for a slider that moves; the finding is read off it."""
+    found, scenario = sweeps.map_by_years(work, is_fine=False), scenario_of(work)
+    return _by_years(work, found, stretches_at(found, scenario.mean_hours(), answers.names_of(scenario)))
+
+
+def by_years_finely(work: Work) -> Drawn:
+    """The map from more points; the finding is what the command line finds."""
+    return _by_years(work, sweeps.map_by_years(work, is_fine=True), sweeps.stretches_by_years(work))
+
+
+def _by_years(work: Work, found: CostMap, cheapest: Sequence[Stretch]) -> Drawn:
+    """A map over hours and ownership years."""
     scenario, upwards = scenario_of(work), cheapest_map.years_upwards()
     today = scenario.mean_hours(), scenario.ownership.years
-    drawn = cheapest_map.picture(sweeps.map_by_years(work), today, _looks(work), upwards, scenario.currency)
-    return Drawn(drawn, cheapest_map.finding(sweeps.stretches_by_years(work), today, upwards))
+    drawn = cheapest_map.picture(found, today, _looks(work), upwards, scenario.currency)
+    return Drawn(drawn, cheapest_map.finding(cheapest, today, upwards))
 
 
 def by_fuel_price(work: Work) -> Drawn:
@@ -113,7 +126,7 @@ def _described(work: Work) -> str:
 
 def _by_years_figures(work: Work) -> Component:
     """Figures of the map over years."""
-    scenario, found = scenario_of(work), sweeps.map_by_years(work)
+    scenario, found = scenario_of(work), sweeps.map_by_years(work, is_fine=True)
     names = answers.names_of(scenario)
     return cheapest_map.figures(found, names, cheapest_map.years_upwards(), scenario.currency)
 
@@ -126,7 +139,7 @@ def _by_fuel_price_figures(work: Work) -> Component:
 
 
 PICTURES = (
-    Shown(ids.MAP_YEARS, _described, by_years, _by_years_figures),
+    Shown(ids.MAP_YEARS, _described, by_years, _by_years_figures, by_years_finely),
     Shown(ids.MAP_FUEL, _described, by_fuel_price, _by_fuel_price_figures),
 )
 """What stands on the page."""

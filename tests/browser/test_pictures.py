@@ -135,14 +135,14 @@ def test_flip_points_are_the_command_lines(open_page: Opener) -> None:
     until(page, "document.querySelectorAll('.flips li').length")
 
     shown = set(page.locator(".flips li").all_inner_texts())
-    assert shown == {flip["sentence"] for flip in told("flip-points", str(DEMO))["flip_points"]}
+    assert shown == {flip["sentence"] for flip in told("flip-points", str(DEMO))["flips"]}
 
 
 def test_trials_are_the_command_lines(open_page: Opener) -> None:
     page = go(open_page(), sure.PATH)
     trials = told("trials", str(DEMO), "--trials", "4096", "--seed", "1")
 
-    chances = {engine["engine"]: engine["chance_cheapest"]["value"] for engine in trials["engines"]}
+    chances = {engine["name"]: engine["chance_cheapest"] for engine in trials["engines"]}
     until(page, f"document.querySelector('#{ids.graph(ids.CHANCE)} .js-plotly-plot').data[0].x.length > 10")
     finding = page.locator(f"#{ids.title(ids.CHANCE)}").inner_text()
     likeliest = max(chances, key=lambda name: chances[name])

@@ -65,13 +65,13 @@ class TestSweeps:
     def test_a_map_is_the_same_whatever_its_sliders_say(self) -> None:
         moved = DEMO.changed({"use.hours_per_year": 125.0, "ownership.years": 7.0})
 
-        assert sweeps.map_by_years(moved) is sweeps.map_by_years(DEMO)
+        assert sweeps.map_by_years(moved, False) is sweeps.map_by_years(DEMO, False)
         dearer = DEMO.changed({"prices.fuel": 2.0})
         assert sweeps.map_by_fuel_price(dearer) is sweeps.map_by_fuel_price(DEMO)
-        assert sweeps.map_by_years(dearer) is not sweeps.map_by_years(DEMO)
+        assert sweeps.map_by_years(dearer, False) is not sweeps.map_by_years(DEMO, False)
 
     def test_a_map_at_the_hours_and_years_as_set_is_the_answer(self) -> None:
-        found = sweeps.map_by_years(DEMO)
+        found = sweeps.map_by_years(DEMO, True)
         column, row = found.hours.size // 2, found.other.size // 3
         there = DEMO.changed({
             "use.hours_per_year": float(found.hours[column]), "ownership.years": float(found.other[row])

@@ -5,7 +5,7 @@ import pytest
 
 from model.cheapest import at_ownership_years, costs_over_hours
 from model.inputs.scenario import Scenario
-from model.maps import CostMap, costs_over_fuel_price, map_over_fuel_price, map_over_years
+from model.maps import CostMap, costs_over_fuel_price, map_over_fuel_price, map_over_years, stretches_at
 from model.measures import compare
 from tests.tiny import two_engines
 from tests.tolerances import REGRESSION
@@ -88,3 +88,16 @@ def test_a_single_engine_leads_by_nothing(tiny: Scenario) -> None:
 
     assert not found.margin.any()
     assert found.borders() == ()
+
+
+def test_stretches_read_off_a_map_are_straight_between_its_points() -> None:
+    # At 50 h half-way between the columns: 4 - y against 1, equal at y = 3.
+    costs = np.array([[[6.0, 2.0], [2.0, -2.0]], [[1.0, 1.0], [1.0, 1.0]]])
+    found = CostMap(np.array([0.0, 100.0]), np.array([0.0, 4.0]), costs)
+
+    below, above = stretches_at(found, 50.0, ["A", "B"])
+
+    assert (below.engine, above.engine) == ("B", "A")
+    assert (below.begin, above.end) == (0.0, 4.0)
+    assert below.end == pytest.approx(3.0, abs=4e-4)  # found to a ten-thousandth of the range
+    assert [stretch.engine for stretch in stretches_at(found, 0.0, ["A", "B"])] == ["B"]
