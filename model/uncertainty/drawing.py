@@ -14,7 +14,6 @@ from numpy.typing import NDArray
 
 from model.case import Case
 from model.compiling import compiled
-from model.elements import cover
 from model.elements.cover import CoverTable
 from model.elements.repairs import ModeTable
 from model.inputs.terms import MONTHS_IN_A_YEAR
@@ -101,46 +100,24 @@ class Life(NamedTuple):
     """Age at delivery. [h or year]"""
 
 
-@compiled
-def failure_ages(stream: tuple[np.uint64, int], life: Life, end: float, most: float, ages: Amounts) -> int:
-    """
-    Draw the failures of a mode between delivery and the sale.
+class Ends(NamedTuple):
+    """How far each path goes on a failure mode's clock."""
 
-    A unit-rate arrival at g is a failure at scale x g^(1 / shape): of the age itself where repairs are minimal, of the
-    age since the last renewal where the part is new; before the first one both begin at the engine's age.
+    age: Amounts
+    """Age at the sale, shape (path,). [h or year]"""
+    arrivals: Amounts
+    """(age / scale)^shape: unit-rate arrivals by then, shape (path,). [-]"""
 
-    Parameters
-    ----------
-    stream : (uint64, int)
-        Key of the stream and number of the trial.
-    life : Life
-    end : float
-        Age of the mode at the sale. [h or year]
-    most : float
-        (end / scale)^shape: arrivals by then. [-]
-    ages : ndarray
-        Filled in as far as there is room. [h or year]
 
-    Returns
-    -------
-    int
-        Failures.
-    """
-    (key, trial), count, new_at = stream, 0, 0.0
-    gathered = 0.0 if life.start == 0.0 else raised(life.start / life.scale, life.shape)
-    while count < MOST_ARRIVALS:
-        gathered += unit_exponential(key, trial, count)
-        if gathered > most and (count == 0 or not life.as_new):
-            break
-        age = new_at + life.scale * raised(gathered, 1.0 / life.shape)
-        if age > end:
-            break
-        if count < ages.shape[0]:
-            ages[count] = age
-        count += 1
-        if life.as_new:
-            new_at, gathered = age, 0.0
-    return count
+class Failures(NamedTuple):
+    """Failures of many paths."""
+
+    path: NDArray[np.int64]
+    """Path, shape (failure,)."""
+    mode: NDArray[np.int64]
+    """Failure mode, shape (failure,)."""
+    at: Amounts
+    """Unit-rate arrivals or age by then, and in the end when, since delivery, shape (failure,). [-, h or year]"""
 
 
 @compiled
@@ -151,23 +128,10 @@ def raised(base: float, exponent: float) -> float:
     return math.exp(exponent * math.log(base))
 
 
-class Events(NamedTuple):
-    """Failures of many paths, and when cover ends on each path."""
-
-    path: NDArray[np.int64]
-    """Path, shape (event,)."""
-    mode: NDArray[np.int64]
-    """Failure mode, shape (event,)."""
-    t: Amounts
-    """When, since delivery, shape (event,). [year]"""
-    ends: Amounts
-    """When base cover and extension end, shape (path, 2). [year]"""
-
-
 @compiled
-def draw(hours: Amounts, terms: FailureTerms, drawn: Arrivals) -> tuple[Events, int]:
+def draw(hours: Amounts, terms: FailureTerms, drawn: Arrivals) -> tuple[Failures, int]:
     """
-    Draw and date the failures of every path.
+    Draw and date the failures of every path, mode by mode.
 
     Parameters
     ----------
@@ -178,60 +142,104 @@ def draw(hours: Amounts, terms: FailureTerms, drawn: Arrivals) -> tuple[Events, 
 
     Returns
     -------
-    (Events, int)
-        Failures, path by path, and how many they are.
+    (Failures, int)
+        Failures in no order, and how many they are.
     """
-    modes, (start_meter, start_age), (keys, first), warranty = terms.modes, terms.start, drawn, terms.cover
-    by_hours, as_new, scales, shapes = modes.by_hours, modes.as_new, modes.scale, modes.shape
-    paths, ages, found, years = hours.shape[0], np.empty(64), 0, terms.years
-    by_the_sale = np.empty(scales.size)
-    for mode in range(scales.size):
-        by_the_sale[mode] = raised((start_age + years) / scales[mode], shapes[mode])
-    events = _events(paths, 4 * paths)
-    ends_by_hours = min(warranty.base_hours, warranty.extension_hours) < np.inf
-    ends = cover.cover_ends(hours[0], start_meter, start_age, warranty)
+    modes, (start_meter, start_age), paths = terms.modes, terms.start, hours.shape[0]
+    by_meter, by_age = np.empty(paths), np.full(paths, start_age + terms.years)
     for path in range(paths):
-        row = hours[path]
-        if ends_by_hours:
-            ends = cover.cover_ends(row, start_meter, start_age, warranty)
-        events.ends[path, 0], events.ends[path, 1] = ends
-        end_meter = start_meter + meter_at_end(row, years)
-        for mode in range(keys.shape[0]):
-            start, end = (start_meter, end_meter) if by_hours[mode] else (start_age, start_age + years)
-            life = Life(scales[mode], shapes[mode], as_new[mode], start)
-            most = raised(end / life.scale, life.shape) if by_hours[mode] else by_the_sale[mode]
-            for unit in range(keys.shape[1]):
-                count = failure_ages((keys[mode, unit], first + path), life, end, most, ages)
-                if count == 0:
-                    continue
-                if count > ages.shape[0]:
-                    ages = np.empty(2 * count)
-                    failure_ages((keys[mode, unit], first + path), life, end, most, ages)
-                if found + count > events.t.shape[0]:
-                    events = _with_room(events, found, 2 * (found + count))
-                for failure in range(count):
-                    t = ages[failure] - start
-                    if by_hours[mode]:
-                        t = when_due(t, NEVER, row)[0] / MONTHS_IN_A_YEAR
-                    events.path[found], events.mode[found], events.t[found] = path, mode, min(t, years)
-                    found += 1
-    return events, found
+        by_meter[path] = start_meter + meter_at_end(hours[path], terms.years)
+    found, begin, ends = no_failures(4 * paths), 0, Ends(by_meter, np.empty(paths))
+    for mode in range(modes.scale.shape[0]):
+        by_hours = modes.by_hours[mode]
+        life = Life(modes.scale[mode], modes.shape[mode], modes.as_new[mode], start_meter if by_hours else start_age)
+        ends = Ends(by_meter if by_hours else by_age, ends.arrivals)
+        if by_hours:
+            for path in range(paths):
+                ends.arrivals[path] = raised(ends.age[path] / life.scale, life.shape)
+        else:
+            ends.arrivals[:] = raised((start_age + terms.years) / life.scale, life.shape)
+        for unit in range(drawn.keys.shape[1]):
+            found, behind = draw_mode((drawn.keys[mode, unit], drawn.first), life, ends, found, begin)
+            for failure in range(begin, behind):
+                t = found.at[failure] - life.start
+                if by_hours:
+                    t = when_due(t, NEVER, hours[found.path[failure]])[0] / MONTHS_IN_A_YEAR
+                found.mode[failure], found.at[failure] = mode, min(t, terms.years)
+            begin = behind
+    return found, begin
 
 
 @compiled
-def _events(paths: int, room: int) -> Events:
-    """Room for events."""
-    return Events(np.empty(room, np.int64), np.empty(room, np.int64), np.empty(room), np.empty((paths, 2)))
+def draw_mode(
+    stream: tuple[np.uint64, int], life: Life, ends: Ends, found: Failures, begin: int
+) -> tuple[Failures, int]:
+    """
+    Draw the failures of a mode between delivery and the sale, on every path, an arrival of each at a time.
+
+    A unit-rate arrival at g is a failure at scale x g^(1 / shape): of the age itself where repairs are minimal, of the
+    age since the last renewal where the part is new; before the first one both begin at the engine's age.
+
+    Parameters
+    ----------
+    stream : (uint64, int)
+        Key of the stream and number of the first path's trial.
+    life : Life
+    ends : Ends
+    found : Failures
+        With failures before `begin`.
+    begin : int
+
+    Returns
+    -------
+    (Failures, int)
+        The same, or what stands in their place where they had no room, with those of this mode and their ages behind;
+        and how many they are together.
+    """
+    (key, first), behind, one_over_shape = stream, begin, 1.0 / life.shape
+    alive, left = np.arange(ends.age.size), ends.age.size
+    gathered = np.full(left, 0.0 if life.start == 0.0 else raised(life.start / life.scale, life.shape))
+    new_at, arrival = np.zeros(left), 0
+    while left > 0 and arrival < MOST_ARRIVALS:
+        if behind + left > found.at.size:
+            found = _with_room(found, behind, 2 * (behind + left))
+        still = 0
+        for place in range(left):
+            path = alive[place]
+            arrivals = gathered[path] + unit_exponential(key, first + path, arrival)
+            if life.as_new:
+                at = new_at[path] + life.scale * raised(arrivals, one_over_shape)
+                is_here = at <= ends.age[path]
+                new_at[path] = at
+                gathered[path] = 0.0
+            else:
+                is_here, at = arrivals <= ends.arrivals[path], arrivals
+                gathered[path] = arrivals
+            # Written in any case and overwritten if it was none: whether it is one cannot be foreseen, and for a
+            # processor a wrong guess costs more than to write.
+            found.path[behind], found.at[behind], alive[still] = path, at, path
+            behind += is_here
+            still += is_here
+        left, arrival = still, arrival + 1
+    if not life.as_new:
+        for failure in range(begin, behind):
+            found.at[failure] = life.scale * raised(found.at[failure], one_over_shape)
+    return found, behind
 
 
 @compiled
-def _with_room(events: Events, found: int, room: int) -> Events:
-    """The same events with more room."""
-    larger = _events(events.ends.shape[0], room)
-    larger.path[:found], larger.mode[:found], larger.t[:found] = (
-        events.path[:found],
-        events.mode[:found],
-        events.t[:found],
+def no_failures(room: int) -> Failures:
+    """Room for failures."""
+    return Failures(np.empty(room, np.int64), np.empty(room, np.int64), np.empty(room))
+
+
+@compiled
+def _with_room(found: Failures, number: int, room: int) -> Failures:
+    """The same failures with more room."""
+    larger = no_failures(room)
+    larger.path[:number], larger.mode[:number], larger.at[:number] = (
+        found.path[:number],
+        found.mode[:number],
+        found.at[:number],
     )
-    larger.ends[:] = events.ends
     return larger

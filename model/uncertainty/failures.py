@@ -11,7 +11,7 @@ from model.elements.cover import CoverTable
 from model.inputs.problems import Problem
 from model.inputs.scenario import Scenario
 from model.repairs_and_cover import expected_repairs
-from model.uncertainty.drawing import Arrivals, Events, FailureTerms, draw
+from model.uncertainty.drawing import Arrivals, Failures, FailureTerms, draw
 from model.uncertainty.outcomes import COVER, DOWNTIME, FAILURES, OWNER_PAID, REPAIRS, Lives, Outcome
 
 Amounts = NDArray[np.float64]
@@ -95,29 +95,42 @@ def add_failures(lives: Lives, terms: FailureTerms, booking: Booking, drawn: Arr
     outcome : Outcome
         Of this engine; added to.
     """
-    events, found = draw(lives.hours, terms, drawn)
-    _book(events, found, terms, (booking, lives.prices), outcome)
+    found, number = draw(lives.hours, terms, drawn)
+    _book((found, number), _cover_ends(lives.hours, terms), terms, (booking, lives.prices), outcome)
 
 
 @compiled
-def _book(events: Events, found: int, terms: FailureTerms, money: tuple[Booking, Amounts], outcome: Outcome) -> None:
+def _cover_ends(hours: Amounts, terms: FailureTerms) -> Amounts:
+    """When base cover and extension end on each path, shape (2, path). [year]"""
+    warranty, (start_meter, start_age), ends = terms.cover, terms.start, np.empty((2, hours.shape[0]))
+    ends[0], ends[1] = cover.cover_ends(hours[0], start_meter, start_age, warranty)
+    if min(warranty.base_hours, warranty.extension_hours) < np.inf:
+        for path in range(hours.shape[0]):
+            ends[0, path], ends[1, path] = cover.cover_ends(hours[path], start_meter, start_age, warranty)
+    return ends
+
+
+@compiled
+def _book(
+    drawn: tuple[Failures, int], ends: Amounts, terms: FailureTerms, money: tuple[Booking, Amounts], outcome: Outcome
+) -> None:
     """Book failures: what the owner pays, the excess, the lost days."""
-    (booking, levels), (paths, modes, times, ends), prices = money, events, terms.prices
+    (booking, levels), ((paths, modes, times), found), prices = money, drawn, terms.prices
     by_year, present, counts, by_years = outcome.by_year, outcome.present, outcome.counts, outcome.counts_by_year
     parts_growth, labour_growth, days_growth = booking.parts, booking.labour, booking.downtime
     parts_table, labour_table, days_table = parts_growth.by_step, labour_growth.by_step, days_growth.by_step
     discount_table, discount_log = booking.discount.by_step, booking.discount.log_a_step
     nominal, asks_nominal, sums = outcome.nominal, outcome.nominal.size > 0, np.zeros(3)
-    for event in range(found):
-        path, mode, t = paths[event], modes[event], times[event]
+    for failure in range(found):
+        path, mode, t = paths[failure], modes[failure], times[failure]
         step, rest = step_of(booked_at(t, booking.year_end, booking.years))
         of_parts = levels[0, path] * parts_table[step] * within_step(rest * parts_growth.log_a_step)
         of_labour = levels[1, path] * labour_table[step] * within_step(rest * labour_growth.log_a_step)
         discount, year = discount_table[step] * within_step(rest * discount_log), year_of(t, by_year.shape[1])
         price = (prices[0, mode] * of_parts, prices[1, mode] * of_labour, prices[2, mode] * of_labour)
         owner, excess, in_full = price[0] + price[1] + price[2], 0.0, False
-        if t <= max(ends[path, 0], ends[path, 1]):
-            owner, excess, in_full = owner_s_part(t, price, terms.cover, terms.start[1], (ends[path, 0], ends[path, 1]))
+        if t <= max(ends[0, path], ends[1, path]):
+            owner, excess, in_full = owner_s_part(t, price, terms.cover, terms.start[1], (ends[0, path], ends[1, path]))
         days = prices[3, mode] * days_table[step] * within_step(rest * days_growth.log_a_step)
         by_year[path, year] += owner + excess + days
         present[path] += (owner + excess + days) * discount

@@ -11,7 +11,7 @@ from model.inputs.warranty import Warranty
 from model.levels import AS_STATED
 from model.ownership import own
 from model.uncertainty.chunks import Ready, outcome_of, ready
-from model.uncertainty.drawing import Life, arrivals, failure_ages
+from model.uncertainty.drawing import Ends, Life, arrivals, draw_mode, no_failures
 from model.uncertainty.failures import owner_s_part, problems_of_drawing
 from model.uncertainty.outcomes import FAILURES
 from model.uncertainty.streams import Streams
@@ -83,13 +83,11 @@ def test_spans_of_cover() -> None:
 
 def ages(engine: Ready, end: float, trials: int = 20_000) -> list[NDArray[np.float64]]:
     """Ages at the failures of the mode, trial by trial."""
-    case, room, found = engine.case, np.empty(200), []
-    key, modes = arrivals(case, Streams(6)).keys[0, 0], case.modes
+    key, modes = arrivals(engine.case, Streams(6)).keys[0, 0], engine.case.modes
     life = Life(modes.scale[0], modes.shape[0], modes.as_new[0], modes.start[0])
-    for trial in range(trials):
-        count = failure_ages((key, trial), life, end, (end / life.scale) ** life.shape, room)
-        found.append(room[:count].copy())
-    return found
+    ends = Ends(np.full(trials, end), np.full(trials, (end / life.scale) ** life.shape))
+    found, number = draw_mode((key, 0), life, ends, no_failures(1), 0)
+    return [np.sort(found.at[:number][found.path[:number] == trial]) for trial in range(trials)]
 
 
 @pytest.mark.parametrize("after", ["as old", "as new"])
