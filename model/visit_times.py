@@ -100,13 +100,18 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
         place, (months, meter, first) = begin, _begin(hours, until, timing, times, begin)
         place += first == FIRST_AHEAD
         year, pace = 0, pace_in(0, 0.0, hours)
+        is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
         while months < until:
             all_months[place], all_meter[place] = months, meter
             place += 1
             meter, months = meter + base_hours, months + base_months
+            if is_fast and meter <= pace.until_meter:  # the year goes on, and in it the hours come first
+                months = pace.begin + (meter - pace.run) * pace.months_an_hour
+                continue
             while is_later(meter, months, pace):
                 year += 1
                 pace = pace_in(year, pace.run + hours[year - 1], hours)
+                is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
             months, meter = due_at(meter, months, pace)
         is_on_the_sale = place > begin and all_months[place - 1] >= end_months - SMALLEST_MONTHS
         if end_months < months and not is_on_the_sale:
