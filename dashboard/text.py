@@ -108,8 +108,11 @@ def around(stretches: Sequence[Stretch], hours: float) -> str:
 
     >>> around((Stretch(0.0, 56.5, "Two"), Stretch(56.5, 500.0, "Four")), 120.0)
     'Below 56 h a year Two is the cheapest.'
+    >>> around((Stretch(0.0, 0.2, "Two"), Stretch(0.2, 500.0, "Four")), 120.0)
+    'It is the cheapest at any hours from 0 to 500 a year.'
     """
-    last = len(stretches) - 1
+    seen = [one for one in stretches if whole(one.begin) != whole(one.end)]
+    stretches, last = seen or stretches, len(seen or stretches) - 1
     at = next((index for index, stretch in enumerate(stretches) if hours <= stretch.end), last)
     known: dict[str, object] = {"low": whole(stretches[at].begin), "high": whole(stretches[at].end)}
     known |= {"below": stretches[max(at - 1, 0)].engine, "above": stretches[min(at + 1, last)].engine}
