@@ -79,7 +79,7 @@ def absolute_hours(spread: Spread, normals: ArrayLike) -> Amounts:
     return np.where(share * width < mode - low, rising, falling)
 
 
-def hours_at(spread: Spread | None, stated: ArrayLike, normals: ArrayLike) -> Amounts:
+def hours_at(spread: Spread | None, stated: ArrayLike, normals: ArrayLike, mean: float | None = None) -> Amounts:
     """
     Hours of each year at points of the spread, never more than a year holds.
 
@@ -92,6 +92,9 @@ def hours_at(spread: Spread | None, stated: ArrayLike, normals: ArrayLike) -> Am
         counts. [h/year]
     normals : array_like, shape (..., year)
         Standard normals.
+    mean : float, optional
+        Stated hours a year over the ownership period, a part-year counted by its part; the plain mean of the years
+        where none is given. [h/year]
 
     Returns
     -------
@@ -105,8 +108,8 @@ def hours_at(spread: Spread | None, stated: ArrayLike, normals: ArrayLike) -> Am
         drawn = relative_hours(spread, normals)
         drawn *= stated
     else:
-        mean = stated.mean()
-        drawn = absolute_hours(spread, normals) * (stated / mean if mean > 0.0 else 1.0)
+        level = stated.mean() if mean is None else mean
+        drawn = absolute_hours(spread, normals) * (stated / level if level > 0.0 else 1.0)
     return np.minimum(drawn, HOURS_IN_A_YEAR, out=drawn)
 
 
@@ -264,7 +267,7 @@ def _hours(scenario: Scenario, streams: Streams, chunk: int) -> Amounts:
     owner, years = normals[0], normals[1:]
     years *= math.sqrt(1.0 - spread.owner_share)
     years += math.sqrt(spread.owner_share) * owner
-    return hours_at(spread, stated, years.T)
+    return hours_at(spread, stated, years.T, scenario.mean_hours())
 
 
 def _fuel(case: Case, streams: Streams, chunk: int) -> ArrayLike:

@@ -20,6 +20,7 @@ from model.uncertainty.intervals import Estimate, symmetric
 from model.uncertainty.sampling import hours_at, is_spread, lognormal_level, sample
 from model.uncertainty.sobol import indices
 from model.uncertainty.streams import CHUNK, Input, Source, Streams
+from model.usage import hours_run
 
 Amounts = NDArray[np.float64]
 
@@ -223,8 +224,9 @@ def _swing(scenario: Scenario, pair: tuple[Ready, Ready], one: Input, seed: int)
     if source is Source.FAILURES:
         return _swing_of_failures(scenario, pair, name, seed)
     if source is Source.HOURS:
-        hours = hours_at(scenario.use.spread, stated, np.tile(points[:, None], stated.size))
-        ends = hours.mean(axis=-1)
+        normals = np.tile(points[:, None], stated.size)
+        hours = hours_at(scenario.use.spread, stated, normals, scenario.mean_hours())
+        ends = hours_run(hours, scenario.ownership.years).sum(axis=-1) / scenario.ownership.years
     elif source is Source.FUEL_PRICE:
         levels = Levels(fuel=_fuel_points(pair[0], points))
         ends = scenario.prices.fuel * np.asarray(levels.fuel)[:, -1]

@@ -201,7 +201,7 @@ def test_a_run_cut_short_keeps_what_was_finished_and_says_so() -> None:
     # The register of 600 engines with many trials: stopped after a while, some groups are finished and some not.
     command = [sys.executable, "-m", "model", "fleet", "budget", "scenarios/registers/regional-operator.toml"]
     process = subprocess.Popen(
-        [*command, "--trials", "100000", "--workers", "1", "--format", "json"],
+        [*command, "--trials", "30000", "--workers", "1", "--format", "json"],
         cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
     )  # fmt: skip
     time.sleep(45.0)
@@ -209,7 +209,7 @@ def test_a_run_cut_short_keeps_what_was_finished_and_says_so() -> None:
         process.communicate()
         pytest.skip("all was finished before it could be stopped")
     os.kill(process.pid, signal.SIGINT)
-    out, told = process.communicate(timeout=120)
+    out, told = process.communicate(timeout=240)
 
     assert process.returncode == 130
     assert "Cut short: " in told

@@ -10,6 +10,7 @@ from model.inputs.owner import Spread
 from model.inputs.terms import HOURS_IN_A_YEAR
 from model.uncertainty.sampling import fuel_levels, hours_at, lognormal_level, sample
 from model.uncertainty.streams import CHUNK, Source, Streams, fill_exponentials, random_bits, unit_uniform
+from model.usage import hours_run
 from tests.tiny import two_engines
 from tests.tolerances import IDENTITY, REGRESSION, standard_errors
 
@@ -86,6 +87,20 @@ def test_hours_by_year_are_the_means() -> None:
         np.array(stated) / np.sqrt(1.25), rel=IDENTITY
     )
     assert hours_at(pattern, stated, np.zeros((1, 2)))[0] == pytest.approx(stated, rel=IDENTITY)
+
+
+def test_a_part_year_weighs_by_its_part() -> None:
+    # 100, 100 and half of 200 h in two and a half years are 120 h a year: the middle of the shape, on which they scale.
+    spread = {"shape": "uniform", "low": 0.0, "high": 240.0, "owner_share": 0.3}
+    use = {"hours_by_year": [100.0, 100.0, 200.0], "hours_per_year": None, "spread": spread}
+    made = two_engines(ownership={"years": 2.5}, use=use)
+    sampled = sample([prepare(made, made.engines[0])], Streams(4), 0)
+    a_year = hours_run(sampled.hours, 2.5).sum(axis=-1) / 2.5
+
+    assert a_year.mean() == pytest.approx(120.0, abs=standard_errors(4, a_year))
+    assert hours_at(made.use.spread, made.hours(), np.zeros((1, 3)), made.mean_hours())[0] == pytest.approx(
+        made.hours(), rel=IDENTITY
+    )
 
 
 def test_no_year_holds_more_than_its_hours() -> None:
