@@ -7,17 +7,33 @@
   const LINE = 24; /* px of a line of the title */
   let waiting = null;
 
-  function wrapped(text, width) {
-    const lines = [""];
-    for (const word of text.split(" ")) {
-      const last = lines.length - 1;
-      if (lines[last] && (lines[last] + " " + word).length > width) {
-        lines.push(word);
+  /* Pieces on lines of so many characters; what makes a piece coloured does not count. */
+  function wrapped(pieces, width, between) {
+    const lines = [];
+    let room = 0;
+    for (const piece of pieces) {
+      const long = piece.replace(/<[^>]*>/g, "").length + between.length;
+      if (!lines.length || room < long) {
+        lines.push(piece);
+        room = width - long;
       } else {
-        lines[last] += (lines[last] ? " " : "") + word;
+        lines[lines.length - 1] += between + piece;
+        room -= long;
       }
     }
     return lines;
+  }
+
+  /* What stands under a picture, each part with a square of its colour; a hatched one where it is a pattern. */
+  function legend(picture) {
+    return Array.from(document.querySelectorAll("#" + picture + "-legend > span")).map((entry) => {
+      const paint = entry.querySelector(".part");
+      const look = paint && getComputedStyle(paint);
+      const isHatched = look && look.backgroundImage !== "none";
+      const square = paint ? "<span style=\"color:" + (isHatched ? "#6b645b" : look.backgroundColor) + "\">"
+        + (isHatched ? "\u25a8" : "\u25a0") + "</span> " : "";
+      return square + plain(entry.textContent);
+    });
   }
 
   function plain(text) {
@@ -33,7 +49,7 @@
         clearTimeout(waiting);
         waiting = setTimeout(() => window.dash_clientside.set_props("still", { data: work }), STANDS_STILL);
       },
-      /* As on paper: light, with the finding as its title. */
+      /* As on paper: light, with the finding as its title, what its parts are below. */
       save: function (...given) {
         const [figure, finding, templates] = given.slice(-3);
         const cause = window.dash_clientside.callback_context.triggered[0];
@@ -41,21 +57,29 @@
           return;
         }
         const [picture, kind] = cause.prop_id.split(".")[0].split("-saves-");
-        const room = document.getElementById(picture + "-graph");
-        const width = Math.max(SMALLEST, room ? room.clientWidth : 0);
-        const lines = wrapped(finding, Math.floor(width / 10));
-        const margin = Object.assign({}, templates.light.layout.margin, figure.layout.margin);
-        const above = LINE * lines.length + 24;
+        const drawn = document.querySelector("#" + picture + "-graph .js-plotly-plot");
+        const size = drawn._fullLayout._size;
+        const width = Math.max(SMALLEST, drawn.clientWidth);
+        const title = wrapped(finding.split(" ").map(plain), Math.floor(width / 11), " ");
+        const parts = wrapped(legend(picture), Math.floor(width / 9), "   ");
+        const above = LINE * title.length + 20;
+        const below = parts.length ? LINE * parts.length + 12 : 0;
+        const height = figure.layout.height + above + below;
+        const words = { xref: "paper", yref: "paper", x: 0, xanchor: "left", align: "left", showarrow: false };
         const layout = Object.assign({}, figure.layout, {
           template: templates.light,
           paper_bgcolor: "#ffffff",
-          title: { text: lines.map(plain).join("<br>"), x: 0, xref: "paper", y: 1, yref: "container", yanchor: "top",
-            font: { size: 18 }, pad: { t: 12 }, automargin: false },
-          margin: Object.assign(margin, { t: margin.t + above }),
+          margin: Object.assign({}, templates.light.layout.margin, figure.layout.margin,
+            { t: size.t + above, b: size.b + below }),
+          annotations: (figure.layout.annotations || []).concat(
+            Object.assign({}, words, { text: "<b>" + title.join("<br>") + "</b>", y: 1, yanchor: "bottom",
+              yshift: size.t + 4, xshift: 8 - size.l, font: { size: 18 } }),
+            parts.length ? [Object.assign({}, words, { text: parts.join("<br>"), y: 0, yanchor: "top",
+              yshift: -size.b - 4, xshift: 8 - size.l, font: { size: 14 } })] : []),
         });
         const name = finding.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-+|-+$/g, "").slice(0, 80);
         window.Plotly.downloadImage({ data: figure.data, layout: layout }, {
-          format: kind, filename: name || picture, width: width, height: figure.layout.height + above, scale: 2,
+          format: kind, filename: name || picture, width: width, height: height, scale: 2,
         });
       },
     },
