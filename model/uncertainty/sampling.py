@@ -88,13 +88,11 @@ def hours_at(spread: Spread | None, stated: ArrayLike, normals: ArrayLike, mean:
     spread : Spread or None
         None is fixed.
     stated : array_like, shape (year,)
-        Stated hours: the means of lognormal and gamma hours; of the other shapes only their pattern over the years
-        counts. [h/year]
+        The means of lognormal and gamma hours; of other shapes only their pattern over the years counts. [h/year]
     normals : array_like, shape (..., year)
         Standard normals.
     mean : float, optional
-        Stated hours a year over the ownership period, a part-year counted by its part; the plain mean of the years
-        where none is given. [h/year]
+        Of the stated hours, a part-year counted by its part; the plain mean where none is given. [h/year]
 
     Returns
     -------
@@ -105,11 +103,10 @@ def hours_at(spread: Spread | None, stated: ArrayLike, normals: ArrayLike, mean:
     if spread is None or spread.shape is SpreadShape.FIXED:
         return np.broadcast_to(stated, normals.shape).copy()
     if spread.shape in (SpreadShape.LOGNORMAL, SpreadShape.GAMMA):
-        drawn = relative_hours(spread, normals)
-        drawn *= stated
+        drawn: Amounts = relative_hours(spread, normals) * stated
     else:
-        level = stated.mean() if mean is None else mean
-        drawn = absolute_hours(spread, normals) * (stated / level if level > 0.0 else 1.0)
+        mean = stated.mean() if mean is None else mean
+        drawn = absolute_hours(spread, normals) * (stated / mean if mean > 0.0 else 1.0)
     return np.minimum(drawn, HOURS_IN_A_YEAR, out=drawn)
 
 
