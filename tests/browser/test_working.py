@@ -88,7 +88,7 @@ def test_undo_and_back_to_the_file(page: Page, address: str) -> None:
 
 def test_a_figure_opens_its_rows_by_keys_alone(page: Page, address: str) -> None:
     at(page, address)
-    page.locator("summary").first.press("Enter")
+    page.locator("#elements-open").press("Enter")
     figure = page.locator("#elements-table .opens").first
     figure.press("Enter")
 
