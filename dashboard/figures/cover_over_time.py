@@ -16,6 +16,9 @@ from model.wording_of_trials import percent
 ROW = 236
 """Height that one engine takes. [px]"""
 
+MOST_TOLD = 3
+"""Engines up to which the finding names each; of more, the first and the last."""
+
 BELOW = 48
 """Height of the axis. [px]"""
 
@@ -33,6 +36,10 @@ def finding(comparison: Comparison) -> str:
         return say("No repairs are expected")
     if not any(bill.warranty.any() for bill in bills.values()):
         return say("No cover: every repair is the owner's to pay")
+    if len(bills) > MOST_TOLD:
+        ranked = sorted(bills, key=lambda name: bills[name].share_paid_by_warranty)
+        told = {"most": _paid_with(ranked[-1], bills[ranked[-1]]), "least": _paid_with(ranked[0], bills[ranked[0]])}
+        return say("Of the repairs expected the warranty pays {most}, {least}", **told)
     parts = [_paid_with(name, bill) for name, bill in bills.items()]
     listed = parts[0] if len(parts) == 1 else say("{parts} and {last}", parts=", ".join(parts[:-1]), last=parts[-1])
     return say("Of the repairs expected the warranty pays {listed}", listed=listed)

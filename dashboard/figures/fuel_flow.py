@@ -24,9 +24,13 @@ FLOW, TIME = [0.34, 0.97], [0.0, 0.22]
 
 
 def finding(scenario: Scenario) -> str:
-    """What the picture says: which engine burns least in an hour as it is run, and how much of the time is idling."""
-    ranked = sorted(scenario.engines, key=lambda engine: litres_an_hour(engine, scenario.use))
-    flows = [litres_an_hour(engine, scenario.use) for engine in ranked]
+    """What the picture says: which engine burns least in an hour as it is run, all of its kind on the boat together."""
+
+    def burned(engine: Engine) -> float:
+        return scenario.engines_on_the_boat(engine) * litres_an_hour(engine, scenario.use)
+
+    ranked = sorted(scenario.engines, key=burned)
+    flows = [burned(engine) for engine in ranked]
     if len(ranked) == 1 or flows[1] <= 0.0:
         return say("{engine} burns {flow} L in an hour as it is run", engine=ranked[0].name, flow=to_a_tenth(flows[0]))
     told = {"engine": ranked[0].name, "flow": to_a_tenth(flows[0]), "other": ranked[1].name}
@@ -55,7 +59,8 @@ def picture(scenario: Scenario, looks: Mapping[str, Look]) -> Picture:
     bands = bands_of(scenario.engines[0], scenario.use)
     traces = []
     for engine, curve in zip(scenario.engines, curves, strict=True):
-        traces += [_line(engine, curve, looks[engine.name]), _idle(engine, curve, looks[engine.name])]
+        name, look = name_of(engine, scenario.engines_on_the_boat(engine)), looks[engine.name]
+        traces += [_line(engine, curve, name, look), _idle(engine, curve, look)]
     layout = {
         "height": HEIGHT,
         "hovermode": "closest",
@@ -81,24 +86,24 @@ def picture(scenario: Scenario, looks: Mapping[str, Look]) -> Picture:
     return {"data": [*traces, _times(bands)], "layout": layout}
 
 
-def name_of(engine: Engine) -> str:
-    """An engine, and whether its flow is measured or estimated."""
+def name_of(engine: Engine, on_the_boat: int = 1) -> str:
+    """An engine, whether its flow is measured or estimated, and that of several the flow is each one's."""
     basis = say("estimate") if is_estimated(engine) else say("measured")
-    return f"{engine.name} ({basis})"
+    return f"{engine.name} ({basis})" if on_the_boat == 1 else f"{engine.name} ({basis}, {say('each')})"
 
 
-def _line(engine: Engine, curve: FlowCurve, look: Look) -> dict[str, Any]:
+def _line(engine: Engine, curve: FlowCurve, name: str, look: Look) -> dict[str, Any]:
     """Flow of one engine; its own points where it was measured."""
     return {
         "type": "scatter",
-        "name": name_of(engine),
+        "name": name,
         "x": [100.0 * speed for speed in curve.speeds],
         "y": list(curve.flows),
         "mode": "lines" if curve.is_estimated else "lines+markers",
         "line": {"color": look.colour, "dash": look.dash, "width": 3},
         "marker": {"symbol": look.marker, "size": 7, "color": look.colour},
         "customdata": [[to_a_tenth(flow), key(Behind(engine.name, (Element.FUEL,)))] for flow in curve.flows],
-        "hovertemplate": f"{name_of(engine)}<br>%{{x:.0f}} %: %{{customdata[0]}} L/h<extra></extra>",
+        "hovertemplate": f"{name}<br>%{{x:.0f}} %: %{{customdata[0]}} L/h<extra></extra>",
     }
 
 

@@ -20,6 +20,9 @@ ROW = 58
 BELOW = 128
 """Height of the axis and of the words at the top. [px]"""
 
+MOST_TOLD = 3
+"""Inputs that the finding names."""
+
 SMALLEST = 0.002
 """Share of the widest swing below which an input is not drawn. [-]"""
 
@@ -50,7 +53,10 @@ def finding(found: Swings, currency: str) -> str:
         )
     if len(turning) == 1:
         return say("One input alone can turn this difference round: {input}", input=turning[0])
-    return say("Each of these alone can turn this difference round: {inputs}", inputs=", ".join(turning))
+    if len(turning) <= MOST_TOLD:
+        return say("Each of these alone can turn this difference round: {inputs}", inputs=", ".join(turning))
+    told = {"inputs": ", ".join(turning[:MOST_TOLD]), "others": len(turning) - MOST_TOLD}
+    return say("Each of these alone can turn this difference round: {inputs} and {others} more", **told)
 
 
 def label(one: Input) -> str:

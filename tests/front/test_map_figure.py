@@ -148,5 +148,8 @@ class TestFuelFlow:
         assert fuel_flow.finding(tiny) == "Four-stroke burns 7 L in an hour as it is run, 30 % less than Two-stroke"
         thirsty = two_engines(four={"fuel": {"points": [[0.1, 5.0], [1.0, 35.0]]}})
         assert fuel_flow.finding(thirsty) == "Two-stroke burns 10 L in an hour as it is run, 50 % less than Four-stroke"
+        pair = two_engines(four={"per_boat": 2})
+        assert fuel_flow.finding(pair) == "Two-stroke burns 10 L in an hour as it is run, 29 % less than Four-stroke"
+        assert fuel_flow.picture(pair, LOOKS)["data"][2]["name"] == "Four-stroke (measured, each)"
         same = two_engines(four={"fuel": {"points": [[0.1, 1.0], [1.0, 19.0]]}})
         assert "burn the same in an hour" in fuel_flow.finding(same)

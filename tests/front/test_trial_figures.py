@@ -82,7 +82,9 @@ class TestSwing:
     def test_findings(self) -> None:
         def of(*ends: tuple[float, float]) -> str:
             inputs = zip(
-                [(Source.HOURS, ""), (Source.FUEL_PRICE, ""), (Source.FAILURES, "Two-stroke")], ends, strict=False
+                [(Source.HOURS, ""), (Source.FUEL_PRICE, ""), (Source.FAILURES, "Two-stroke"), (Source.PARTS, "")],
+                ends,
+                strict=False,
             )
             made = tuple((one, swing.Swing(1.0, 2.0, *pair)) for one, pair in inputs)
             return swing.finding(Swings("Two-stroke", "Four-stroke", -500.0, made), "EUR")
@@ -95,6 +97,7 @@ class TestSwing:
         assert of((-900.0, 100.0), (200.0, -400.0), (-10.0, 10.0)) == (
             "Each of these alone can turn this difference round: hours a year, fuel price, failures of Two-stroke"
         )
+        assert of((-900.0, 100.0), (200.0, -400.0), (-10.0, 10.0), (-9.0, 9.0)).endswith("Two-stroke and 1 more")
 
     def test_what_is_too_narrow_is_not_drawn(self) -> None:
         inputs = (

@@ -140,6 +140,14 @@ class TestCover:
             "Of the repairs expected the warranty pays 50 % with Two-stroke and 75 % with Four-stroke"
         )
 
+    def test_of_many_engines_the_first_and_the_last_are_told(self, tiny: Scenario) -> None:
+        two, four = tiny.engines
+        more = (two, four, two.model_copy(update={"name": "Third"}), four.model_copy(update={"name": "Fourth"}))
+
+        told = cover_over_time.finding(compare(tiny.changed({("engines",): more})))
+
+        assert told == "Of the repairs expected the warranty pays 75 % with Fourth, 50 % with Two-stroke"
+
     def test_without_cover_or_repairs(self) -> None:
         none = two_engines(two={"warranty": None}, four={"warranty": None})
         assert cover_over_time.finding(compare(none)) == "No cover: every repair is the owner's to pay"
