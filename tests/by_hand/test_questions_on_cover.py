@@ -4,9 +4,8 @@ from typing import Any
 
 import pytest
 
-from model import counter
 from model.inputs.scenario import Scenario
-from model.questions.answer import Answer
+from tests.by_hand.asking import ask, turns_at, value
 from tests.tiny import one_engine, two_engines
 from tests.tolerances import IDENTITY, REGRESSION
 
@@ -19,23 +18,6 @@ YEARLY = 300.0
 def covered(warranty: dict[str, Any] | None, *modes: dict[str, Any], **tables: Any) -> Scenario:
     """One engine under that warranty."""
     return one_engine({"repair": list(modes) or [MODE], "warranty": warranty}, **tables)
-
-
-def ask(scenario: Scenario, name: str, **arguments: object) -> Answer:
-    """The answer to one question."""
-    return counter.answer(counter.asked(scenario), name, **arguments)
-
-
-def value(answer: Answer) -> tuple[float, str]:
-    """The figure of an answer."""
-    assert answer.figure is not None, answer.sentence
-    return answer.figure.value, answer.figure.unit
-
-
-def turns_at(answer: Answer) -> float | None:
-    """Where an answer turns."""
-    assert answer.flip_point is not None
-    return answer.flip_point.value
 
 
 class TestCoverWorth:

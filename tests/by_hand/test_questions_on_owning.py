@@ -6,30 +6,11 @@ Over four years the four-stroke costs 6,500 bought and fitted, 5,600 of fuel, 39
 
 import pytest
 
-from model import counter
-from model.inputs.scenario import Scenario
-from model.questions.answer import Answer
+from tests.by_hand.asking import ask, turns_at, value
 from tests.tiny import FOUR_STROKE, one_engine, two_engines
 from tests.tolerances import IDENTITY, REGRESSION
 
 FOUR, TWO = 10092.4, 12762.0
-
-
-def ask(scenario: Scenario, name: str, **arguments: object) -> Answer:
-    """The answer to one question."""
-    return counter.answer(counter.asked(scenario), name, **arguments)
-
-
-def value(answer: Answer) -> tuple[float, str]:
-    """The figure of an answer."""
-    assert answer.figure is not None, answer.sentence
-    return answer.figure.value, answer.figure.unit
-
-
-def turns_at(answer: Answer) -> float | None:
-    """Where an answer turns."""
-    assert answer.flip_point is not None
-    return answer.flip_point.value
 
 
 class TestWhichIsCheaper:

@@ -4,9 +4,7 @@ from typing import Any
 
 import pytest
 
-from model import counter
-from model.inputs.scenario import Scenario
-from model.questions.answer import Answer
+from tests.by_hand.asking import ask, turns_at, value
 from tests.tiny import one_engine
 from tests.tolerances import IDENTITY, REGRESSION
 
@@ -38,23 +36,6 @@ NEGLECT = {"resale_factor": 0.8, "repair_factor": 1.0}
 def plan(*tasks: dict[str, Any], **more: Any) -> dict[str, Any]:
     """A plan of these tasks, a visit each 100 h or year."""
     return {"service": {"every": {"hours": 100.0, "months": 12.0}, "task": list(tasks), **more}}
-
-
-def ask(scenario: Scenario, name: str, **arguments: object) -> Answer:
-    """The answer to one question."""
-    return counter.answer(counter.asked(scenario), name, **arguments)
-
-
-def value(answer: Answer) -> tuple[float, str]:
-    """The figure of an answer."""
-    assert answer.figure is not None, answer.sentence
-    return answer.figure.value, answer.figure.unit
-
-
-def turns_at(answer: Answer) -> float | None:
-    """Where an answer turns."""
-    assert answer.flip_point is not None
-    return answer.flip_point.value
 
 
 class TestSkipServicing:
