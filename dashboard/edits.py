@@ -10,6 +10,7 @@ from typing import Annotated, Any, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from dashboard.engines import engine_named, name_problem, name_typed, new_name, path_of_name, renamed
 from dashboard.form import number_typed
 from dashboard.scenarios import concern, reading_of, scenario_of
 from dashboard.work import LONGEST_PATH, MOST_CHANGES, Work
@@ -53,7 +54,7 @@ def document_of(work: Work, drafts: Drafts) -> dict[str, Any]:
     for engine in document["engines"]:
         if "fit_up" in engine and not isinstance(engine["fit_up"], list):
             engine["fit_up"] = [{"name": say("Fit-up"), "price": engine["fit_up"]}]
-    for path in sorted(drafts):
+    for path in sorted(path for path in drafts if engine_named(path) is None):
         try:
             steps = put(copy.deepcopy(document), parse_path(path), None)
             if _keeps_shape(_at(document, steps), drafts[path]):
@@ -90,6 +91,27 @@ def settled(work: Work, drafts: Drafts) -> Edited:
     -------
     Edited
     """
+    found = _settled({path: raw for path, raw in drafts.items() if engine_named(path) is None}, work)
+    names = {name: raw for path, raw in drafts.items() if (name := engine_named(path)) is not None}
+    while names:
+        # A name may wait for another engine to give it up.
+        free = next((name for name, raw in names.items() if not name_problem(found.work, name, raw)), None)
+        if free is None:
+            break
+        found = _renamed(found, free, name_typed(names.pop(free)))
+    kept = {path_of_name(name): raw for name, raw in names.items()}
+    told = {path_of_name(name): name_problem(found.work, name, raw) for name, raw in names.items()}
+    return Edited(found.work, {**found.drafts, **kept}, {**found.problems, **told})
+
+
+def _renamed(found: Edited, name: str, to: str) -> Edited:
+    """An engine called otherwise, with all that is known of it."""
+    lined = renamed(found.work, name, to)
+    return Edited(lined.work, lined.of(found.drafts), lined.of(found.problems))
+
+
+def _settled(drafts: Drafts, work: Work) -> Edited:
+    """Count what holds of drafts that are no names of engines."""
     if not drafts:
         return Edited(work, {}, {})
     try:
@@ -173,6 +195,8 @@ def _holds(outer: str, path: str) -> bool:
 
 def _change(document: dict[str, Any], path: str, edit: Mapping[str, Any]) -> dict[str, Any]:
     """The value to set, by its path; the document is of this call only."""
+    if engine_named(path) is not None:
+        return {path: edit.get("raw")}
     steps = put(copy.deepcopy(document), parse_path(path), None)
     does = edit.get("does")
     if does == "clear":
@@ -237,14 +261,8 @@ def _with_one_more(node: Any, steps: tuple[Step, ...]) -> Any:
         return [_emptiest(bare(get_args(kind)[0]))]
     last = copy.deepcopy(items[-1])
     if isinstance(last, dict) and isinstance(last.get("name"), str):
-        last["name"] = _new_name(last["name"], [name for name in names_of(items) if name])
+        last["name"] = new_name(last["name"], [name for name in names_of(items) if name])
     return [*items, last]
-
-
-def _new_name(name: str, taken: Sequence[str]) -> str:
-    """A name that nobody has: with the next number behind it."""
-    number = next(number for number in range(2, len(taken) + 3) if f"{name} {number}"[:80] not in taken)
-    return f"{name} {number}"[:80]
 
 
 def _emptiest(kind: Any) -> Any:

@@ -12,7 +12,8 @@ from typing import Any
 
 from dashboard import library
 from dashboard.keeping import Shelf
-from dashboard.work import LONGEST_NAME, toml_text
+from dashboard.lineup import LONGEST_NAME
+from dashboard.work import toml_text
 from model.fleet.fleet_file import PolicyTerms
 from model.fleet.group_costs import GroupCosts
 from model.fleet.reading import Fleet, Opened, read_fleet, read_opened, with_terms

@@ -3,6 +3,7 @@
 The browser builds the form (`assets/editor.js`) from this content. A place is a path as `--set` takes it.
 """
 
+import dataclasses
 import re
 import types
 from collections.abc import Iterator, Mapping, Sequence
@@ -53,6 +54,8 @@ class Content:
     """The scenario as it is counted: its numbers are in house units, as paid."""
     currency: str
     """Currency of all money."""
+    typed: Mapping[str, Any] = dataclasses.field(default_factory=dict)
+    """Names of engines that were typed and cannot be, by path."""
 
     def path(self, steps: Sequence[Step]) -> str:
         """A place as `--set` takes it."""
@@ -115,7 +118,11 @@ def sections(content: Content, part: str) -> list[Item]:
     steps: tuple[Step, ...] = () if place is None else ("engines", place)
     node = content.document if place is None else content.document["engines"][place]
     items = list(_items(Scenario if place is None else Engine, node, steps, content))
-    loose = [item for item in items if item["kind"] != "group" and not item["path"].endswith('"].name')]
+    loose = [
+        {**item, "value": content.typed[item["path"]]} if item["path"] in content.typed else item
+        for item in items
+        if item["kind"] != "group"
+    ]
     label = say("The scenario") if place is None else str(node.get("name", part))
     general: Item = {"kind": "group", "path": content.path(steps), "label": label, "help": "", "items": loose}
     return [{**general, "there": True}, *(item for item in items if item["kind"] == "group")]

@@ -3,13 +3,15 @@
 import copy
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from dashboard import library
 from dashboard.keeping import kept
+from dashboard.lineup import lined_up
 from dashboard.theme import Look, looks
 from dashboard.work import Work, is_within, stored_work
 from model.inputs.files import loads, parse_toml
-from model.inputs.merging import Merged, merge
+from model.inputs.merging import Merged, engine_names, merge
 from model.inputs.problems import InputError, Problem
 from model.inputs.reading import Reading, read_merged
 from model.inputs.scenario import Scenario
@@ -22,14 +24,29 @@ def start() -> Work:
 
 @kept
 def _files_of(origin: Work) -> Merged:
-    """The files of a work brought together; those of an opened one come from the library only."""
+    """The files of a work brought together, its engines lined up; those of an opened one come from the library only."""
+    if origin.lineup:
+        plain, content = _files_of(replace(origin, lineup=())), _content_of(origin)
+        names = engine_names(plain.document)
+        entries = lined_up(content["engines"], names, origin.lineup, plain.label) if names else []
+        return _merged(origin, {**content, "engines": entries})
+    return _merged(origin, _content_of(origin))
+
+
+def _content_of(origin: Work) -> dict[str, Any]:
+    """What the file of a work holds."""
     if not origin.text:
-        path = library.files()[origin.name]
-        return merge(path, parse_toml(path))
+        return parse_toml(library.files()[origin.name])
     try:
-        content = loads(origin.text)
+        return loads(origin.text)
     except ValueError as error:
         raise InputError([Problem(origin.name, "", str(error), "a scenario file (TOML)")]) from None
+
+
+def _merged(origin: Work, content: dict[str, Any]) -> Merged:
+    """What a file holds, with the files that it names."""
+    if not origin.text:
+        return merge(library.files()[origin.name], content)
     merged = merge(library.HOME / "opened.toml", content, within=library.HOME)
     merged.label = Path(origin.name).name
     return merged
@@ -94,7 +111,9 @@ def counted(work: Work) -> Work:
         holding = tuple(change for change in work.changes if not any(concern(change[0], key) for key in keys))
         if len(holding) < len(work.changes):
             return counted(replace(work, changes=holding))
-        return counted(replace(work, changes=())) if work.changes else start()
+        if work.changes:
+            return counted(replace(work, changes=()))
+        return counted(replace(work, lineup=())) if work.lineup else start()
     return work
 
 

@@ -19,6 +19,7 @@ from functools import lru_cache
 from typing import Any
 
 from dashboard import library
+from dashboard.lineup import LONGEST_NAME, Lineup, as_data, lineup_of
 from model.inputs.files import LARGEST_FILE, loads
 
 LONGEST_PATH = 400
@@ -32,9 +33,6 @@ MOST_CHANGES = 500
 
 TRIAL_NUMBERS = (4096, 20_000, 100_000)
 """Numbers of trials that the pages work out at once; the first is quick enough to follow a slider."""
-
-LONGEST_NAME = 120
-"""Characters of the name of an opened file, or of an engine."""
 
 
 @dataclass(frozen=True)
@@ -51,11 +49,13 @@ class Work:
     """Names of the engines compared; all where there are none."""
     trials: int = TRIAL_NUMBERS[0]
     """How many trials stand behind what the pages say."""
+    lineup: Lineup = ()
+    """The engines of the scenario, where they are others than the file has."""
 
     @property
     def origin(self) -> "Work":
-        """The same file as it is, all its engines compared."""
-        return Work(self.name, self.text)
+        """The same file without the changes, all engines compared."""
+        return Work(self.name, self.text, lineup=self.lineup)
 
     def changed(self, changes: Mapping[str, Any]) -> "Work":
         """
@@ -81,6 +81,7 @@ class Work:
         """The same for a store of the browser."""
         data: dict[str, Any] = {"name": self.name, "changes": dict(self.changes), "engines": list(self.engines)}
         data |= {"text": self.text} if self.text else {}
+        data |= {"lineup": as_data(self.lineup)} if self.lineup else {}
         return data | ({"trials": self.trials} if self.trials != TRIAL_NUMBERS[0] else {})
 
 
@@ -162,7 +163,8 @@ def stored_work(stored: object) -> Work | None:
     sound = [(path, value) for path, value in changes.items() if _is_change(path, value)]
     names = [engine for engine in engines if isinstance(engine, str) and len(engine) <= LONGEST_NAME]
     trials = next((number for number in TRIAL_NUMBERS if number == stored.get("trials")), TRIAL_NUMBERS[0])
-    return Work(name, _one_for_all(text), tuple(sorted(sound)), tuple(names[:MOST_CHANGES]), trials)
+    lineup = lineup_of(stored.get("lineup"))
+    return Work(name, _one_for_all(text), tuple(sorted(sound)), tuple(names[:MOST_CHANGES]), trials, lineup)
 
 
 def _is_change(path: object, value: object) -> bool:

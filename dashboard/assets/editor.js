@@ -6,6 +6,7 @@
   let sent = 0; /* number of the change under way, 0 for none */
   let number = 0;
   const shut = new Set(); /* paths of sections that are shut */
+  let told = ""; /* why the last change of the engines could not be */
 
   function make(name, className, parts) {
     const made = document.createElement(name);
@@ -24,6 +25,7 @@
   }
 
   function change(what) {
+    told = "";
     waiting.push(what);
     sendNext();
   }
@@ -41,6 +43,15 @@
     if (sent === which) {
       sent = 0;
       sendNext();
+    }
+  }
+
+  function answered(answer) {
+    told = answer.told;
+    done(answer.number);
+    const room = document.querySelector("[data-form]");
+    if (told && room) {
+      draw(room);
     }
   }
 
@@ -182,7 +193,7 @@
     }
     const head = make("tr", "", [words.place, words.file, words.now, ""].map((word) => make("th", "word-cell", [word])));
     const lines = content.changes.map((one) => {
-      const back = button(words.back, "plain-button", () => change({ does: "back", path: one.path }));
+      const back = button(words.back, "plain-button", () => change({ does: one.does, path: one.path }));
       back.setAttribute("aria-label", `${words.back}: ${one.path}`);
       return make("tr", "", [make("th", "word-cell", [one.path]), make("td", "word-cell", [one.file]),
         make("td", "word-cell", [one.now]), make("td", "", [back])]);
@@ -203,6 +214,39 @@
     return made;
   }
 
+  /* What can be done with the engine in sight, and another one to be added. */
+  function engineWays(content) {
+    const words = content.words;
+    const engines = content.engines;
+    const name = engines.names[Number(content.part)];
+    const ways = [];
+    if (name !== undefined && !engines.isFull) {
+      ways.push(button(words.copy, "plain-button", () => change({ does: engines.does.copy, path: "", name: name })));
+    }
+    if (name !== undefined && engines.names.length > 1) {
+      ways.push(button(words.takeOut, "plain-button", () => change({ does: engines.does.takeOut, path: "", name: name })));
+    }
+    if (name === undefined && !engines.isFull) {
+      const choice = document.createElement("select");
+      choice.className = "entry entry-choice";
+      engines.library.forEach(([file, title]) => choice.append(new Option(title, file)));
+      const label = make("label", "entry-label", [words.fromLibrary, choice]);
+      ways.push(label, button(words.addIt, "plain-button", () => change({ does: engines.does.add, path: "", name: choice.value })));
+    }
+    if (engines.isFull) {
+      ways.push(make("p", "help", [words.full]));
+    }
+    const made = make("div", "engine-ways", ways);
+    made.setAttribute("role", "group");
+    made.setAttribute("aria-label", words.addEngine);
+    if (told) {
+      const problem = make("p", "problem", [told]);
+      problem.setAttribute("role", "alert");
+      made.append(problem);
+    }
+    return made;
+  }
+
   function draw(room) {
     const content = JSON.parse(room.dataset.form);
     const problems = {};
@@ -213,7 +257,7 @@
     const drawn = content.sections.map((item) => groupOf(item, around, true));
     const others = Object.entries(problems).filter(([, one]) => !one.shown).map(([path, one]) =>
       make("p", "problem", [`${path}: ${one.text}`]));
-    room.replaceChildren(...others, changesOf(content), choiceOf(content), ...drawn);
+    room.replaceChildren(...others, changesOf(content), choiceOf(content), engineWays(content), ...drawn);
     if (kept) {
       const again = kept.path
         ? Array.from(room.querySelectorAll("[data-path]")).find((one) => one.dataset.path === kept.path)
@@ -240,5 +284,5 @@
     }
   }).observe(document.documentElement, { subtree: true, childList: true, attributes: true, attributeFilter: ["data-form"] });
 
-  window.dash_clientside = Object.assign({}, window.dash_clientside, { editor: { done: done } });
+  window.dash_clientside = Object.assign({}, window.dash_clientside, { editor: { done: answered } });
 })();

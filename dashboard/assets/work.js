@@ -33,6 +33,16 @@
     }
   }
 
+  const NO_CHANGES = ["scenario", "engine", "lineup", "how_many_trials"]; /* what else a link carries */
+
+  function parsed(text, otherwise) {
+    try {
+      return JSON.parse(text);
+    } catch (error) {
+      return otherwise;
+    }
+  }
+
   /* A link names a scenario of the library and carries the changes, each as the command line's --set takes it. */
   function fromLink(search) {
     const query = new URLSearchParams(search);
@@ -41,9 +51,15 @@
     }
     const work = { name: query.get("scenario"), changes: {}, engines: query.getAll("engine") };
     for (const [path, value] of query) {
-      if (path !== "scenario" && path !== "engine") {
+      if (!NO_CHANGES.includes(path)) {
         work.changes[path] = value;
       }
+    }
+    if (query.get("lineup")) {
+      work.lineup = parsed(query.get("lineup"), []);
+    }
+    if (query.get("how_many_trials")) {
+      work.trials = Number(query.get("how_many_trials"));
     }
     return work;
   }
@@ -52,6 +68,12 @@
     const query = new URLSearchParams([["scenario", work.name]]);
     (work.engines || []).forEach((engine) => query.append("engine", engine));
     Object.entries(work.changes || {}).forEach(([path, value]) => query.append(path, value));
+    if (work.lineup) {
+      query.append("lineup", JSON.stringify(work.lineup));
+    }
+    if (work.trials) {
+      query.append("how_many_trials", work.trials);
+    }
     return `${location.origin}${location.pathname}?${query}`;
   }
 
@@ -184,6 +206,7 @@
       },
       restore: function (clicks, work) {
         const origin = Object.assign({}, work, { changes: {}, engines: [] });
+        delete origin.lineup;
         lastChange = -ONE_GESTURE;
         return [origin, {}, performance.now()];
       },

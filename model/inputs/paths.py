@@ -190,11 +190,16 @@ def path_text(document: Any, steps: Sequence[Step]) -> str:
         node = nodes[index] if index < len(nodes) else None
         if isinstance(step, str):
             is_bare = _BARE.fullmatch(step)
-            text += ("." if text else "") + step if is_bare else f'["{step[:80]}"]'
+            text += ("." if text else "") + step if is_bare else f'["{_escaped(step[:80])}"]'
             continue
         names = names_of(node) if isinstance(node, list) else []
         name = names[step] if step < len(names) else None
-        text += f'["{name[:80]}"]' if name is not None and names.count(name) == 1 else f"[{step + 1}]"
+        text += f'["{_escaped(name[:80])}"]' if name is not None and names.count(name) == 1 else f"[{step + 1}]"
         if isinstance(node, list) and step < len(node) and isinstance(node[step], list):
             break
     return text
+
+
+def _escaped(name: str) -> str:
+    """A name as it stands in quotes."""
+    return name.replace("\\", "\\\\").replace('"', '\\"')
