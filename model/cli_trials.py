@@ -68,6 +68,7 @@ def trials(
 ) -> None:
     """How sure the answer is: the same ownership many times over, on hours, prices and failures that differ."""
     from model import reports, telling_out, telling_trials, trial_reports
+    from model.uncertainty.bands import chances_to_tell
     from model.uncertainty.summary import summarise
 
     reading = read(file, (years, hours, sets), style)
@@ -81,14 +82,14 @@ def trials(
     refuse_too_many_failures(reading, style)
     telling_out.say_preparing()
     run, is_stable = _run(reading, (number, digits), seed, workers or os.cpu_count() or 1)
-    summary = summarise(run)
+    summary, curve = summarise(run), chances_to_tell(reading.scenario, seed)
     if save is not None:
         trial_reports.save(run, save)
     write(
         style,
-        trial_reports.trials_report(summary),
-        lambda: reports.csv_text(trial_reports.trial_rows(summary), trial_reports.FIGURE_COLUMNS),
-        lambda: telling_trials.trials_table(reading, summary, is_stable),
+        trial_reports.trials_report(summary, curve),
+        lambda: reports.csv_text(trial_reports.trial_rows(summary, curve), trial_reports.FIGURE_COLUMNS),
+        lambda: telling_trials.trials_table(reading, (summary, curve), is_stable),
     )
 
 

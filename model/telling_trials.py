@@ -16,6 +16,7 @@ from model.wording_of_trials import percent
 
 if TYPE_CHECKING:
     from model.inputs.reading import Reading
+    from model.uncertainty.bands import ChanceCurve
     from model.uncertainty.flip_points import FlipPoint
     from model.uncertainty.intervals import Estimate
     from model.uncertainty.sensitivity import Sensitivity
@@ -52,8 +53,9 @@ def stopped(done: int, wanted: int) -> None:
     sys.stderr.write(wording_of_trials.stopped(done, wanted) + "\n")
 
 
-def trials_table(reading: "Reading", summary: "Summary", is_stable: bool) -> None:
-    """What the trials say: the answer with its chance, a table by engine, break-even, by year, notes."""
+def trials_table(reading: "Reading", told: "tuple[Summary, ChanceCurve | None]", is_stable: bool) -> None:
+    """What the trials say: the answer with its chance, a table by engine, break-even, by year, over hours, notes."""
+    summary, curve = told
     console, scenario, run = screen(), summary.run.scenario, summary.run
     chances = [(engine.name, engine.chance_cheapest.value) for engine in summary.engines]
     likely = summary.likely
@@ -81,8 +83,10 @@ def trials_table(reading: "Reading", summary: "Summary", is_stable: bool) -> Non
         table.add_row(label, *cells)
     console.print(table)
     console.print(_budget(summary))
-    told = [say(wording_of_trials.STANDARD_ERRORS), *([] if is_stable else [say(wording_of_trials.NOT_STABLE)])]
-    print_notes(console, [*told, *([scenario.note] if scenario.note else []), *cautions_of(reading)])
+    if curve is not None:
+        console.print(_over_hours(curve, run.names))
+    notes = [say(wording_of_trials.STANDARD_ERRORS), *([] if is_stable else [say(wording_of_trials.NOT_STABLE)])]
+    print_notes(console, [*notes, *([scenario.note] if scenario.note else []), *cautions_of(reading)])
 
 
 def _rows(summary: "Summary") -> Iterator[tuple[str, list[str]]]:
@@ -94,18 +98,18 @@ def _rows(summary: "Summary") -> Iterator[tuple[str, list[str]]]:
     for share in engines[0].cost.intervals:
         yield (
             say("{share} of trials", share=percent(share)),
-            [_span(engine.cost.intervals[share]) for engine in engines],
+            [_span(engine.cost.intervals[share], engine.cost.interval_errors[share]) for engine in engines],
         )
     for share in engines[0].cost.shortest:
         yield (
             say("{share} of trials, shortest", share=percent(share)),
             [_span(engine.cost.shortest[share]) for engine in engines],
         )
-    yield say("Chance of being cheapest"), [_share(engine.chance_cheapest.value) for engine in engines]
+    yield say("Chance of being cheapest"), [_share(engine.chance_cheapest) for engine in engines]
     yield say("Expected regret"), [_with_error(engine.expected_regret) for engine in engines]
-    yield say("Visits a year"), [wording.cents(engine.visits_per_year.value) for engine in engines]
-    yield say("Repairs"), [wording.cents(engine.repairs.value) for engine in engines]
-    yield say("Repairs the owner pays for"), [wording.cents(engine.owner_paid_repairs.value) for engine in engines]
+    yield say("Visits a year"), [_number(engine.visits_per_year) for engine in engines]
+    yield say("Repairs"), [_number(engine.repairs) for engine in engines]
+    yield say("Repairs the owner pays for"), [_number(engine.owner_paid_repairs) for engine in engines]
 
 
 def _with_error(estimate: "Estimate") -> str:
@@ -113,15 +117,24 @@ def _with_error(estimate: "Estimate") -> str:
     return f"{wording.whole(estimate.value)} ± {wording.whole(estimate.standard_error)}"
 
 
-def _span(ends: tuple[float, float]) -> str:
-    """Both ends of an interval."""
-    low, high = (wording.whole(end) if math.isfinite(end) else say("never") for end in ends)
+def _number(estimate: "Estimate") -> str:
+    """A small number with its standard error, to a thousandth."""
+    return f"{wording.thousandths(estimate.value)} ± {wording.thousandths(estimate.standard_error)}"
+
+
+def _span(ends: tuple[float, float], errors: tuple[float, float] = (math.nan, math.nan)) -> str:
+    """Both ends of an interval, with their standard errors where they are given."""
+    low, high = (
+        f"{wording.whole(end)} ± {wording.whole(error)}" if math.isfinite(error) else wording.whole(end)
+        for end, error in zip(ends, errors, strict=True)
+    )
     return say("{low} to {high}", low=low, high=high)
 
 
-def _share(share: float) -> str:
-    """A share in per cent, to a tenth."""
-    return f"{wording.one_decimal(100.0 * share)} %"
+def _share(share: "Estimate") -> str:
+    """A share in per cent with its standard error, to a tenth."""
+    value, error = (wording.one_decimal(100.0 * number) for number in (share.value, share.standard_error))
+    return f"{value} ± {error} %"
 
 
 def _budget(summary: "Summary") -> Table:
@@ -138,6 +151,22 @@ def _budget(summary: "Summary") -> Table:
     for year in zip(*columns, strict=True):
         cells = [f"{wording.whole(one.cost.mean.value)} ({_span(one.cost.intervals[0.8])})" for one in year]
         table.add_row(str(year[0].year + 1), *cells)
+    return table
+
+
+def _over_hours(curve: "ChanceCurve", names: Sequence[str]) -> Table:
+    """The chance of being the cheapest at other hours a year."""
+    from model.uncertainty.intervals import Estimate
+
+    title = say("Chance of being cheapest by mean hours a year")
+    table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left", min_width=60)
+    table.add_column(say("Hours a year"), justify="right")
+    for name in names:
+        table.add_column(name, justify="right", overflow="fold")
+    for place, hours in enumerate(curve.hours.tolist()):
+        chances, errors = curve.chances[:, place].tolist(), curve.standard_errors[:, place].tolist()
+        cells = [_share(Estimate(chance, error)) for chance, error in zip(chances, errors, strict=True)]
+        table.add_row(wording.whole(hours), *cells)
     return table
 
 
@@ -182,7 +211,7 @@ def sensitivity_table(reading: "Reading", found: "Sensitivity | None") -> None:
     for one in found.inputs:
         ends = ["" if end is None else written(f"{end:,.4g}") for end in (one.swing.low, one.swing.high)]
         money = [wording.whole(amount) for amount in (one.swing.at_low, one.swing.at_high, one.swing.width)]
-        shares = [f"{_share(share.value)} ± {_share(share.standard_error)}" for share in (one.first_order, one.total)]
+        shares = [_share(share) for share in (one.first_order, one.total)]
         table.add_row(name_of(one.input), *ends, *money, *shares)
     console.print(table)
     print_notes(console, [say(wording_of_trials.SHARES), *cautions_of(reading)])

@@ -213,6 +213,16 @@ def one_decimal(number: float) -> str:
     return written(f"{number:,.1f}")
 
 
+def thousandths(number: float) -> str:
+    """
+    A number with three decimals and thousands separated.
+
+    >>> thousandths(1.6375)
+    '1.637'
+    """
+    return written(f"{number:,.3f}")
+
+
 def in_years(years: float) -> str:
     """
     A number of years to a tenth.

@@ -9,13 +9,17 @@ from model.cheapest import hours_rows
 from model.inputs.scenario import Scenario
 from model.inputs.terms import HOURS_IN_A_YEAR
 from model.uncertainty.chunks import outcomes_of_chunk, ready, together
+from model.uncertainty.failures import problems_of_drawing
 from model.uncertainty.intervals import symmetric
 from model.uncertainty.sampling import Sampled, sample
 from model.uncertainty.streams import CHUNK, Streams
 from model.uncertainty.summary import chances_cheapest
-from model.uncertainty.trials import TrialRun
+from model.uncertainty.trials import TrialRun, something_varies
 
 Amounts = NDArray[np.float64]
+
+STEPS_OF_A_TABLE = 10
+"""Steps from the least to the most hours a year in a table of chances."""
 
 
 @dataclass(frozen=True)
@@ -106,6 +110,32 @@ def chance_over_hours(
             shares[:, :, place] += share.sum(axis=-1), (share**2).sum(axis=-1)
     mean, squares = shares / (chunks * trials)
     return ChanceCurve(hours, mean, np.sqrt(np.maximum(squares - mean**2, 0.0) / (chunks * trials)))
+
+
+def chances_to_tell(scenario: Scenario, seed: int = 1) -> ChanceCurve | None:
+    """
+    Chance of being the cheapest at the stated mean hours and at even steps over the range of hours a year.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    seed : int
+
+    Returns
+    -------
+    ChanceCurve or None
+        None where nothing varies. Hours at which a failure mode fails too often to be drawn are left out.
+    """
+    if not something_varies(scenario):
+        return None
+    steps = np.linspace(*scenario.range.hours_per_year, STEPS_OF_A_TABLE + 1)
+    hours = np.unique(np.append(steps, scenario.mean_hours()))
+    rows = hours_rows(scenario, hours).tolist()
+    changed = [
+        scenario.changed({("use", "hours_by_year"): tuple(row), ("use", "hours_per_year"): None}) for row in rows
+    ]
+    can_be_drawn = [not problems_of_drawing(one, "") for one in changed]
+    return chance_over_hours(scenario, hours[can_be_drawn], seed)
 
 
 def _relative(hours: Amounts, stated: Amounts) -> Amounts:

@@ -66,7 +66,7 @@ def test_costs_are_those_of_compare(name: str, language: str) -> None:
 def test_spread_and_chances_are_those_of_trials(name: str, language: str) -> None:
     text, summary = " ".join(sheets.pages(name, language)), sheets.matter(name).summary
     assert summary is not None
-    engines = trials_report(summary)["engines"]
+    engines = trials_report(summary, None)["engines"]
 
     with speaking(language):
         intervals = [" – ".join(map(whole, engine["intervals"]["0.8"])) for engine in engines]
@@ -74,7 +74,7 @@ def test_spread_and_chances_are_those_of_trials(name: str, language: str) -> Non
         assert " ".join(intervals) in text
         assert " ".join(chances) in text
     assert f"{sheets.TRIALS}" in text
-    assert trials_report(summary)["scenario_hash"][: paper.DIGITS_OF_HASH] in text
+    assert trials_report(summary, None)["scenario_hash"][: paper.DIGITS_OF_HASH] in text
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

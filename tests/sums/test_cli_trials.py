@@ -38,18 +38,25 @@ def test_trials_in_json() -> None:
 
     assert list(found) == [
         "scenario", "trials", "seed", "scenario_hash", "engines", "difference", "break_even_years",
+        "chance_over_hours",
     ]  # fmt: skip
     assert (found["trials"], found["seed"], len(found["scenario_hash"])) == (3000, 7, 64)
     engine = found["engines"][0]
     assert list(engine) == [
-        "name", "mean", "standard_error", "median", "standard_deviation", "intervals", "shortest_intervals",
-        "interval_standard_errors", "chance_cheapest", "expected_regret", "visits_per_year", "owner_paid_repairs",
+        "name", "mean", "standard_error", "median", "median_standard_error", "standard_deviation", "intervals",
+        "shortest_intervals", "interval_standard_errors", "chance_cheapest", "chance_cheapest_standard_error",
+        "expected_regret", "expected_regret_standard_error", "visits_per_year", "repairs", "owner_paid_repairs",
+        "by_year",
     ]  # fmt: skip
     for key in ("intervals", "shortest_intervals", "interval_standard_errors"):
         assert list(engine[key]) == ["0.5", "0.8", "0.95"]
     assert list(engine["visits_per_year"]) == list(engine["owner_paid_repairs"]) == ["mean", "standard_error"]
-    assert list(found["difference"]) == ["baseline", "challenger", "mean", "standard_error", "intervals"]
-    assert list(found["break_even_years"]) == ["median", "intervals", "never"]
+    assert list(found["difference"]) == [
+        "baseline", "challenger", "mean", "standard_error", "intervals", "interval_standard_errors",
+    ]  # fmt: skip
+    assert list(found["break_even_years"]) == [
+        "median", "median_standard_error", "intervals", "interval_standard_errors", "never", "never_standard_error",
+    ]  # fmt: skip
     assert sum(engine["chance_cheapest"] for engine in found["engines"]) == pytest.approx(1.0)
 
 
