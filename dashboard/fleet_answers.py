@@ -10,11 +10,12 @@ from model.fleet.best_plan import StayCosts
 from model.fleet.budget import Budget, budget_of
 from model.fleet.group_costs import GroupCosts, stay_tables
 from model.fleet.groups import InProcess, groups_of, in_order
+from model.fleet.life_reports import EngineLife
 from model.fleet.lives import fleet_lives
 from model.fleet.policy_costs import PolicyCost, policies_compared
+from model.fleet.put_off import PutOff
 from model.fleet.reading import Fleet, with_terms
 from model.fleet.replacement import FleetPlan, never_bought, plan_fleet
-from model.fleet.reports import EngineLife
 from model.fleet.unit_trials import TrialTerms, group_trials
 from model.language import say
 
@@ -36,6 +37,8 @@ class FleetAnswer:
     """Places of units that the yearly limit never lets have a new engine."""
     before: Budget | None
     """The budget as the file says; None where nothing is changed."""
+    put_off: tuple[PutOff, ...] = ()
+    """Units that the yearly limit makes wait; none while the policies are still compared."""
     lives: tuple[EngineLife, ...] = ()
     """Economic lives of the candidates; none while they are still worked out."""
     policies: tuple[PolicyCost, ...] = ()
@@ -71,7 +74,9 @@ def work_out(work: FleetWork, job: Job) -> None:
     lives = LIVES.get(work.without(POLICY, LIMIT), lambda: fleet_lives(fleet))
     answer = replace(answer, lives=lives)
     job.publish(answer)
-    answer = replace(answer, policies=_policies_of(work, job))
+    policies = _policies_of(work, job)
+    chosen = next(one for one in policies if one.plan.policy == fleet.terms.policy)
+    answer = replace(answer, policies=policies, put_off=chosen.put_off)
     job.publish(ANSWERS.get(work, lambda: answer))
 
 

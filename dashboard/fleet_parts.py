@@ -12,6 +12,7 @@ from dashboard.fleet_answers import TERMS, FleetAnswer
 from dashboard.ids import graph as graph_of
 from dashboard.ids import title as title_of
 from dashboard.theme import GRAPH_CONFIG, TECHNOLOGY_COLOURS, Picture, looks
+from model.fleet.logs_told import fits_used, log_against_files
 from model.fleet.rules_told import never_bought_told, rules_of_replacing
 from model.language import say
 from model.wording import about, whole
@@ -128,7 +129,21 @@ def _calendar(answer: FleetAnswer) -> html.Section:
         drawn,
         html.P(_colours(answer), className="legend"),
         _folded(say("Units due, with the reason"), fleet_tables.due_table(answer)),
+        *_put_off(answer),
     )
+
+
+def _put_off(answer: FleetAnswer) -> list[Component]:
+    """What the yearly limit makes wait, where it does."""
+    if not answer.put_off:
+        return []
+    words = say(
+        "{number} units put off by the yearly limit: what waiting costs, {amount} {currency} in present value",
+        number=whole(len(answer.put_off)),
+        amount=whole(sum(one.costs for one in answer.put_off)),
+        currency=answer.fleet.file.currency,
+    )
+    return [_folded(words, fleet_tables.put_off_table(answer))]
 
 
 def _colours(answer: FleetAnswer) -> list[Component]:
@@ -226,19 +241,10 @@ def _units(answer: FleetAnswer) -> html.Section:
 
 def _repairs(answer: FleetAnswer) -> html.Section:
     """What the repair log shows."""
-    seen, expected = (sum(getattr(one, name) for one in answer.fleet.mode_fits) for name in ("repairs", "expected"))
-    finding = say(
-        "The log has {seen} repairs where the engines' files expect {expected}",
-        seen=whole(seen),
-        expected=whole(expected),
-    )
-    used = say("The fits stand in place of the files.") if answer.fleet.terms.fit_repairs else say(
-        "The fits are shown only; with `fit_repairs = true` the fleet file uses them."
-    )  # fmt: skip
     return html.Section(
         [
-            html.H2(finding, className="finding"),
-            html.P(used, className="subtitle"),
+            html.H2(log_against_files(answer.fleet.mode_fits), className="finding"),
+            html.P(fits_used(answer.fleet), className="subtitle"),
             _folded(say("Repairs seen and fitted, by failure mode"), fleet_tables.repairs_table(answer)),
         ],
         className="picture",

@@ -1,20 +1,18 @@
 """Tables of a fleet: the budget by year, element, site and technology; what is due; policies; units."""
 
-from collections.abc import Mapping, Sequence
-
 from dash import html
 
-from dashboard.figures.cost_by_age import span
 from dashboard.figures.fleet_budget import held_in, label_of, shown
 from dashboard.figures.policies_saved import in_words, saved
 from dashboard.fleet_answers import FleetAnswer
 from dashboard.tables import Cell, Column, Row, table
 from model.fleet.budget import SHARES
 from model.fleet.cash import ELEMENTS
-from model.fleet.power_law import PowerLaw
+from model.fleet.lives_told import best_at_hours, best_told, span_told
+from model.fleet.logs_told import scale_told, shape_told
 from model.fleet.replacement import Due, waits
 from model.fleet.rules_told import year_told
-from model.inputs.terms import Clock
+from model.fleet.workbook import Sheet
 from model.language import say
 from model.wording import plain, whole
 
@@ -113,6 +111,35 @@ def due_table(answer: FleetAnswer) -> html.Div:
     return table(say("Units due, by year"), columns, rows, is_sorted=True)
 
 
+def put_off_table(answer: FleetAnswer) -> html.Div:
+    """Units that the yearly limit makes wait: since when, until when, and what that costs."""
+    fleet = answer.fleet
+    columns = [
+        Column(say("Unit")),
+        Column(say("Site")),
+        Column(say("Engine")),
+        Column(say("Reason")),
+        Column(say("Due in")),
+        Column(say("Waits until")),
+        Column(say("Replacements that wait"), is_number=True),
+        Column(say("Waiting costs, {currency} in present value", currency=fleet.file.currency), is_number=True),
+    ]
+    rows: list[Row] = [
+        [
+            fleet.units[one.first.place].name,
+            fleet.units[one.first.place].site,
+            one.first.gone,
+            one.first.reason,
+            year_told(fleet, one.first.year),
+            say("after the last year") if one.until is None else year_told(fleet, one.until),
+            number(one.times),
+            money(one.costs),
+        ]
+        for one in answer.put_off
+    ]
+    return table(say("Units put off by the yearly limit"), columns, rows, is_sorted=True)
+
+
 def policies_table(answer: FleetAnswer) -> html.Div:
     """Policies compared with today's."""
     found, currency = answer.policies, answer.fleet.file.currency
@@ -130,7 +157,7 @@ def policies_table(answer: FleetAnswer) -> html.Div:
             money(one.cost),
             money(saves),
             number(len(one.plan.bought)),
-            number(len(waits(one.plan))),
+            number(len(one.put_off)),
             money(one.cost - one.cost_without_limit),
         ]
         for place, (one, saves) in enumerate(zip(found, saved(found), strict=True))
@@ -145,7 +172,7 @@ def lives_table(answer: FleetAnswer) -> html.Div:
     columns = [
         Column(say("Engine")),
         Column(say("Hours a year"), is_number=True),
-        Column(say("Best age, years"), is_number=True),
+        Column(say("Best age"), is_number=True),
         Column(say("At most 2 % more")),
         Column(say("{currency} a year", currency=currency), is_number=True),
         Column(say("Best meter reading, h"), is_number=True),
@@ -154,9 +181,10 @@ def lives_table(answer: FleetAnswer) -> html.Div:
     rows: list[Row] = []
     for one in answer.lives:
         meter = "" if one.best_meter is None else number(one.best_meter.meter_hours)
-        others = [say("{years} at {hours} h", years=plain(age), hours=whole(hours)) for hours, age in one.by_hours]
-        rows.append([one.name, number(one.hours, 1), number(one.life.best_age), span(one, *one.life.about_as_good),
-                     money(min(one.life.costs)), meter, *others])  # fmt: skip
+        others = [best_at_hours(one.life, whole(hours), age) for hours, age in one.by_hours]
+        best = Cell(best_told(one.life), one.life.best_age)
+        rows.append([one.name, number(one.hours, 1), best, span_told(one.life), money(min(one.life.costs)), meter,
+                     *others])  # fmt: skip
     return table(say("The best age of each engine that may be bought"), columns, rows)
 
 
@@ -223,8 +251,8 @@ def repairs_table(answer: FleetAnswer) -> html.Div:
             number(one.repairs),
             number(one.expected, 1),
             number(one.seen[-1][1], 2) if one.seen else "0",
-            _scale(one.fit, one.clock),
-            _shape(one.fit),
+            scale_told(one),
+            shape_told(one.fit),
             "" if one.mean_cost is None else money(one.mean_cost),
         ]
         for one in answer.fleet.mode_fits
@@ -232,39 +260,12 @@ def repairs_table(answer: FleetAnswer) -> html.Div:
     return table(say("Repairs seen and repairs expected"), columns, rows, is_sorted=True)
 
 
-def _scale(fit: PowerLaw | None, clock: Clock) -> str:
-    """The fitted scale with its unit and interval; nothing where too few repairs were seen."""
-    if fit is None:
-        return say("too few repairs")
-    unit = say("h") if clock is Clock.HOURS else say("years")
-    digits = 0 if clock is Clock.HOURS else 1
-    low, high = (plain(round(edge, digits)) if edge < float("inf") else "\u221e" for edge in fit.scale_interval)
-    return f"{plain(round(fit.scale, digits))} {unit} ({low}\u2013{high})"
-
-
-def _shape(fit: PowerLaw | None) -> str:
-    """The fitted shape with its interval."""
-    if fit is None:
-        return ""
-    low, high = (plain(round(edge, 2)) if edge < float("inf") else "\u221e" for edge in fit.shape_interval)
-    return f"{plain(round(fit.shape, 2))} ({low}\u2013{high})"
-
-
-def sheets(answer: FleetAnswer) -> Mapping[str, tuple[Sequence[str], Sequence[Mapping[str, object]]]]:
+def sheets(answer: FleetAnswer) -> dict[str, Sheet]:
     """The same tables as the command line saves, for a spreadsheet."""
-    from model.fleet import reports
+    from model.fleet.reports import Budgeted
+    from model.fleet.sheets import budget_sheets, life_sheets, plan_sheets
 
-    fleet, plan, budget = answer.fleet, answer.plan, answer.budget
-    found = {
-        say("Years"): (reports.YEAR_COLUMNS, reports.year_rows(fleet, budget)),
-        say("Elements"): (reports.BUDGET_COLUMNS, reports.budget_rows(fleet, budget)),
-        say("Due"): (reports.DUE_COLUMNS, reports.due_rows(fleet, plan.bought)),
-        say("Put off"): (reports.PUT_OFF_COLUMNS, reports.put_off_rows(fleet, plan)),
-        say("Units"): (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),
-        say("Repair log"): (reports.FIT_COLUMNS, reports.fit_rows(fleet)),
-    }
+    found = budget_sheets(answer.fleet, Budgeted(answer.plan, answer.budget, answer.put_off))
     if answer.policies:
-        found[say("Policies")] = (reports.POLICY_COLUMNS, reports.policy_rows(answer.policies))
-    if answer.lives:
-        found[say("Economic life")] = (reports.LIFE_COLUMNS, reports.life_rows(answer.lives))
-    return found
+        found = plan_sheets(answer.fleet, answer.policies) | found
+    return found | (life_sheets(answer.lives) if answer.lives else {})

@@ -15,10 +15,8 @@ from model.inputs.problems import InputError, Problem
 from model.language import say
 
 if TYPE_CHECKING:
-    from model.fleet.budget import Budget
     from model.fleet.group_costs import GroupCosts
     from model.fleet.reading import Fleet
-    from model.fleet.replacement import FleetPlan
     from model.fleet.workbook import Sheet
 
 __all__ = ["main"]
@@ -176,41 +174,31 @@ def budget(
     from model.fleet import reports
     from model.fleet.budget import budget_of
     from model.fleet.groups import groups_of
+    from model.fleet.put_off import units_put_off
     from model.fleet.replacement import plan_fleet
+    from model.fleet.sheets import budget_sheets
     from model.fleet.unit_trials import TrialTerms, group_trials
 
     require_workbook(save_as, style)
     fleet, shared = read(file, sets, style), Shared(workers, dask, style)
     refuse_too_many_failures(fleet, style)
     telling_out.say_preparing()
-    policy = fleet.terms.policy
-    plan = plan_fleet(policy, costs_of(fleet, shared, policy.best_plan, style), fleet.terms.yearly_limit)
+    policy, limit = fleet.terms.policy, fleet.terms.yearly_limit
+    costs = costs_of(fleet, shared, policy.best_plan, style)
+    plan = plan_fleet(policy, costs, limit)
+    put_off = () if limit is None else units_put_off(costs, plan, plan_fleet(policy, costs))
     scheduled = list(zip(fleet.units, plan.schedules, strict=True))
     task = partial(group_trials, fleet.file, TrialTerms(trials, seed))
-    found = budget_of(fleet.file, scheduled, results=shared.results(task, groups_of(scheduled), say("Units")))
-    save(budget_sheets(fleet, plan, found), save_as, style)
-    years, elements = reports.year_rows(fleet, found), reports.element_rows(fleet, found)
+    counted = budget_of(fleet.file, scheduled, results=shared.results(task, groups_of(scheduled), say("Units")))
+    found = reports.Budgeted(plan, counted, put_off)
+    save(budget_sheets(fleet, found), save_as, style)
     write(
         style,
-        reports.budget_report(fleet, found, plan.bought),
-        lambda: flat.csv_text(reports.budget_rows(fleet, found), reports.BUDGET_COLUMNS),
-        lambda: telling_fleet.budget_tables(fleet, (years, elements), reports.due_rows(fleet, plan.bought), trials),
+        reports.budget_report(fleet, found),
+        lambda: flat.csv_text(reports.budget_rows(fleet, counted), reports.BUDGET_COLUMNS),
+        lambda: telling_fleet.budget_tables(fleet, found, trials),
     )
-    end_if_cut(shared, found.units, len(fleet.units))
-
-
-def budget_sheets(fleet: "Fleet", plan: "FleetPlan", found: "Budget") -> dict[str, "Sheet"]:
-    """Sheets of a budget."""
-    from model.fleet import reports
-
-    return {
-        say("Years"): (reports.YEAR_COLUMNS, reports.year_rows(fleet, found)),
-        say("Elements"): (reports.BUDGET_COLUMNS, reports.budget_rows(fleet, found)),
-        say("Due"): (reports.DUE_COLUMNS, reports.due_rows(fleet, plan.bought)),
-        say("Put off"): (reports.DUE_COLUMNS, reports.due_rows(fleet, plan.put_off)),
-        say("Units"): (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),
-        say("Repair log"): (reports.FIT_COLUMNS, reports.fit_rows(fleet)),
-    }
+    end_if_cut(shared, counted.units, len(fleet.units))
 
 
 @fleet_app.command()
@@ -227,26 +215,18 @@ def plan(
     from model import telling_fleet, telling_out
     from model.fleet import reports
     from model.fleet.policy_costs import policies_compared
+    from model.fleet.sheets import plan_sheets
 
     require_workbook(save_as, style)
     fleet, shared = read(file, sets, style), Shared(workers, dask, style)
     telling_out.say_preparing()
     found = policies_compared(costs_of(fleet, shared, True, style))
-    policies = reports.policy_rows(found)
-    best = min(found, key=lambda one: one.cost)
-    sheets = {
-        say("Policies"): (reports.POLICY_COLUMNS, policies),
-        say("Replacements"): (reports.PLAN_COLUMNS, reports.plan_rows(fleet, found)),
-        say("Units"): (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),
-    }
-    save(sheets, save_as, style)
+    save(plan_sheets(fleet, found), save_as, style)
     write(
         style,
         reports.plan_report(fleet, found),
         lambda: flat.csv_text(reports.plan_rows(fleet, found), reports.PLAN_COLUMNS),
-        lambda: telling_fleet.plan_tables(
-            fleet, policies, reports.due_rows(fleet, best.plan.bought), reports.due_rows(fleet, best.plan.put_off)
-        ),
+        lambda: telling_fleet.plan_tables(fleet, found),
     )
 
 
@@ -264,8 +244,9 @@ def economic_life(
 ) -> None:
     """The age at which replacing an engine costs least a year, of a fleet's candidates or a scenario's engines."""
     from model import reports as flat
-    from model import telling_fleet, telling_out
-    from model.fleet import lives, reports
+    from model import telling_fleet, telling_lives, telling_out
+    from model.fleet import life_reports, lives
+    from model.fleet.sheets import life_sheets
     from model.inputs.files import parse_toml
     from model.inputs.reading import read_scenario
 
@@ -282,16 +263,15 @@ def economic_life(
         found, lines = lives.fleet_lives(fleet), telling_fleet.fleet_notes(fleet)
         named = (fleet.file.title, fleet.file.currency)
     else:
-        found, lines = lives.scenario_lives(reading.scenario), telling_fleet.scenario_notes(reading)
+        found, lines = lives.scenario_lives(reading.scenario), telling_lives.scenario_notes(reading)
         named = (reading.scenario.title, reading.scenario.currency)
     if trials is not None:
         engines = fleet.file if reading is None else reading.scenario
         found = lives.by_trials(engines, found, (trials, seed, workers or os.cpu_count() or 1))
-    rows = reports.life_rows(found)
-    save({say("Economic life"): (reports.LIFE_COLUMNS, rows)}, save_as, style)
+    save(life_sheets(found), save_as, style)
     write(
         style,
-        reports.life_report(found),
-        lambda: flat.csv_text(rows, reports.LIFE_COLUMNS),
-        lambda: telling_fleet.life_tables(*named, found, lines),
+        life_reports.life_report(found),
+        lambda: flat.csv_text(life_reports.life_rows(found), life_reports.LIFE_COLUMNS),
+        lambda: telling_lives.life_tables(*named, found, lines),
     )

@@ -1,7 +1,7 @@
 """What the command line shows of fleets: tables, notes and progress, drawn by rich."""
 
 import sys
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
@@ -9,50 +9,35 @@ from rich import box
 from rich.table import Table
 
 from model import wording
-from model.language import later, say
+from model.fleet.group_costs import GroupCosts
+from model.fleet.log_reports import hour_rows
+from model.fleet.logs_told import fits_used, log_against_files, scale_told, shape_told
+from model.fleet.replacement import never_bought
+from model.fleet.rules_told import never_bought_told, rules_of_replacing, year_told
+from model.fleet_titles import (
+    DIGITS,
+    DUE_TITLES,
+    HOUR_TITLES,
+    POLICY_TITLES,
+    PUT_OFF_TITLES,
+    REPAIR_TITLES,
+    TO_THE_RIGHT,
+    YEAR_TITLES,
+)
+from model.language import say
 from model.telling_out import print_notes, screen
 
 if TYPE_CHECKING:
-    from model.fleet.reading import Fleet
-    from model.fleet.reports import EngineLife
-    from model.inputs.reading import Reading
+    from rich.console import Console
 
-LEAST_SAVED = 1.0
-"""Per cent that a planned renewal must save to be worth a sentence."""
+    from model.fleet.budget import Budget
+    from model.fleet.policy_costs import PolicyCost
+    from model.fleet.put_off import PutOff
+    from model.fleet.reading import Fleet
+    from model.fleet.replacement import Due
+    from model.fleet.reports import Budgeted
 
 Rows = Sequence[Mapping[str, Any]]
-
-YEAR_TITLES = {
-    "year": later("Year"),
-    "expected": later("Expected"),
-    "standard_error": later("Standard error"),
-    "0.5": "50 %",
-    "0.8": "80 %",
-    "0.95": "95 %",
-    "contingency": later("Contingency"),
-}
-"""Titles of a budget by year."""
-
-DUE_TITLES = {
-    "year": later("Year"),
-    "unit": later("Unit"),
-    "site": later("Site"),
-    "engine": later("Engine"),
-    "bought": later("Replaced by"),
-    "reason": later("Reason"),
-    "capital": later("Price and fit-up"),
-}
-"""Titles of replacements."""
-
-POLICY_TITLES = {
-    "policy": later("Replaced"),
-    "present_value": later("Present value"),
-    "saves": later("Saves against today's"),
-    "replacements": later("Replacements"),
-    "put_off": later("Units put off"),
-    "limit_costs": later("The limit costs"),
-}
-"""Titles of policies compared."""
 
 
 @contextmanager
@@ -80,11 +65,11 @@ def cut_short(done: int, of: int) -> None:
     sys.stderr.write(f"{told}\n")
 
 
-def table_of(title: str, columns: Mapping[str, str], rows: Rows) -> Table:
-    """A table: keys of the rows and their titles, said here; numbers to the right, money as whole numbers."""
+def table_of(title: str, columns: Mapping[str, str], rows: Rows, right: Sequence[str] = TO_THE_RIGHT) -> Table:
+    """A table: keys of the rows and their titles, said here; numbers and those named to the right, money whole."""
     table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")
     for key, label in columns.items():
-        is_number = all(isinstance(row.get(key), int | float | type(None)) for row in rows)
+        is_number = key in right or all(isinstance(row.get(key), int | float | type(None)) for row in rows)
         table.add_column(say(label), justify="right" if is_number else "left", overflow="fold")
     for row in rows:
         table.add_row(*(_cell(key, row.get(key)) for key in columns))
@@ -94,123 +79,158 @@ def table_of(title: str, columns: Mapping[str, str], rows: Rows) -> Table:
 def _cell(key: str, value: Any) -> str:
     """One cell of a table."""
     if isinstance(value, float):
-        return wording.plain(round(value, 1)) if key in ("age", "best_age", "hours") else wording.whole(value)
+        digits = DIGITS.get(key)
+        return wording.whole(value) if digits is None else wording.plain(round(value, digits))
     return "" if value is None else str(value)
 
 
-def budget_tables(fleet: "Fleet", tables: tuple[Rows, Rows], due: Rows, trials: int) -> None:
-    """The budget: by year with its spread, by element, the units due; and notes."""
-    console, currency, (by_year, by_element) = screen(), fleet.file.currency, tables
-    first = by_year[0]
+def _in_budget_years(fleet: "Fleet", rows: Rows) -> list[dict[str, Any]]:
+    """Rows whose years are called as people call budget years."""
+    start = fleet.terms.budget_start.year
+    return [
+        {**row}
+        | {key: year_told(fleet, row[key] - start) for key in ("year", "until") if isinstance(row.get(key), int)}
+        for row in rows
+    ]
+
+
+def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int) -> None:
+    """The budget by year with its spread, by element, site and technology; what is due, what waits; logs and notes."""
+    from model.fleet import reports
+
+    console, currency, by_year = screen(), fleet.file.currency, reports.year_rows(fleet, found.budget)
     told = say(
         "{title}: {number} units. The year from {year} is expected to cost {expected} {currency}; {contingency} "
         "{currency} more make it hold with 80 %.",
         title=fleet.file.title,
         number=len(fleet.units),
-        year=first["year"],
-        expected=wording.whole(first["expected"]),
-        contingency=wording.whole(first["contingency"]),
+        year=year_told(fleet, 0),
+        expected=wording.whole(by_year[0]["expected"]),
+        contingency=wording.whole(by_year[0]["contingency"]),
         currency=currency,
     )
     console.print(told, markup=False)
     title = say(
         "{currency} in money of the day, as cash; {trials} trials", currency=currency, trials=wording.whole(trials)
     )
-    console.print(table_of(title, YEAR_TITLES, by_year))
-    years = {str(row["year"]): str(row["year"]) for row in by_year}
-    console.print(table_of(say("Expected, by element"), {"element": "", **years}, by_element))
+    console.print(table_of(title, YEAR_TITLES, _in_budget_years(fleet, by_year)))
+    for named, columns, rows in parts_of_budget(fleet, found.budget):
+        console.print(table_of(named, columns, rows))
+    _due_tables(fleet, found.plan.policy.in_words, (found.plan.bought, found.put_off))
+    print_logs(console, fleet)
+    print_notes(console, [*rules_of_replacing(fleet), *fleet_notes(fleet)])
+
+
+def parts_of_budget(fleet: "Fleet", budget: "Budget") -> list[tuple[str, dict[str, str], Rows]]:
+    """Titles, columns and rows of the expected budget by element, by site and by technology, with its sum."""
+    from model.fleet import reports
+
+    start = fleet.terms.budget_start.year
+    years = [str(start + year) for year in range(fleet.terms.horizon)]
+    titles = {name: year_told(fleet, place) for place, name in enumerate(years)}
+    total = {name: float(amount) for name, amount in zip(years, budget.expected, strict=True)}
+    sites, technologies = reports.part_rows(fleet, budget)
+    parts: list[tuple[str, str, Rows]] = [(say("Expected, by element"), "element", reports.element_rows(fleet, budget))]
+    if any(row["site"] for row in sites):
+        named = [row | {"site": row["site"] or say("No site named")} for row in sites]
+        parts.append((say("Expected, by site"), "site", named))
+    named = [row | {"technology": say(row["technology"])} for row in technologies]
+    parts.append((say("Expected, by technology"), "technology", named))
+    return [(title, {key: "", **titles}, [*rows, {key: say("Sum"), **total}]) for title, key, rows in parts]
+
+
+def _due_tables(fleet: "Fleet", policy: str, found: tuple[Iterable["Due"], Sequence["PutOff"]]) -> None:
+    """What a policy replaces with the reason, and what the yearly limit makes wait."""
+    from model.fleet import reports
+
+    console, (bought, put_off) = screen(), found
+    due = _in_budget_years(fleet, reports.due_rows(fleet, bought))
     if due:
-        console.print(table_of(say("Due"), DUE_TITLES, due))
-    print_notes(console, fleet_notes(fleet))
-
-
-def plan_tables(fleet: "Fleet", policies: Rows, due: Rows, put_off: Rows) -> None:
-    """Policies compared, and what the cheapest replaces."""
-    console, currency = screen(), fleet.file.currency
-    best = min(policies, key=lambda row: float(row["present_value"]))
-    today = policies[0]["policy"]
-    saves, policy = wording.whole(best["saves"]), best["policy"]
-    told = say("{policy} saves {amount} {currency}", policy=policy, amount=saves, currency=currency)
-    console.print(
-        say(
-            "{title}: over {years}, against replacing {today}, {told} (present value, engines' worth at the end taken "
-            "off).",
-            title=fleet.file.title,
-            years=wording.period(fleet.terms.horizon),
-            today=today,
-            told=told if best is not policies[0] else say("no other policy saves anything"),
-        ),
-        markup=False,
-    )
-    console.print(table_of(say("Policies: {currency}", currency=currency), POLICY_TITLES, policies))
-    console.print(table_of(say("Replacements {policy}", policy=policy), DUE_TITLES, due))
-    if put_off:
-        console.print(table_of(say("Put off by the yearly limit, once for each year"), DUE_TITLES, put_off))
-    print_notes(console, fleet_notes(fleet))
-
-
-def life_tables(title: str, currency: str, lives: Sequence["EngineLife"], lines: Sequence[str]) -> None:
-    """Economic lives: a sentence and a table for each engine, and notes."""
-    console = screen()
-    for one in lives:
-        life = one.by_trials or one.life
-        low, high = life.about_as_good
-        meter = "" if one.best_meter is None else wording.whole(one.best_meter.meter_hours)
-        told = say(
-            "{engine}, {hours} h a year: best replaced after {years}{meter} for {least} {currency} a year; from {low} "
-            "to {high} years within 2 %.",
-            engine=one.name,
-            hours=wording.plain(round(one.hours, 1)),
-            years=wording.period(life.best_age),
-            meter=say(", by the meter at {meter} h,", meter=meter) if meter else "",
-            least=wording.whole(min(life.costs)),
-            currency=currency,
-            low=wording.plain(low),
-            high=wording.plain(high),
-        )
-        console.print(told, markup=False)
-    ages = lives[0].life.ages
-    by_age = [
-        {"age": wording.plain(age)} | {one.name: (one.by_trials or one.life).costs[place] for one in lives}
-        for place, age in enumerate(ages)
+        title = say("Units due, policy: {policy}; {currency}", policy=policy, currency=fleet.file.currency)
+        console.print(table_of(title, DUE_TITLES, due))
+    else:
+        console.print(say("Units due, policy: {policy}: none.", policy=policy), markup=False)
+    waiting = [
+        row | {"until": row["until"] or say("after the last year")}
+        for row in _in_budget_years(fleet, reports.put_off_rows(fleet, put_off))
     ]
-    columns = {"age": later("Age, years")} | {one.name: one.name for one in lives}
-    named = say("{title}: {currency} a year, in delivery-day money, by replacement age", title=title, currency=currency)
-    console.print(table_of(named, columns, by_age))
-    hours = [{"engine": one.name} | _by_hours(one) for one in lives]
-    factors = {f"x{place}": "" for place in range(len(lives[0].by_hours))}
-    console.print(table_of(say("Best age at other hours a year"), {"engine": later("Engine")} | factors, hours))
-    for line in renewal_lines(lives):
+    if waiting:
+        told = say(
+            "Put off by the yearly limit: {number} units; waiting costs {amount} {currency} in present value",
+            number=wording.whole(len(waiting)),
+            amount=wording.whole(sum(row["waiting_costs"] for row in waiting)),
+            currency=fleet.file.currency,
+        )
+        console.print(table_of(told, PUT_OFF_TITLES, waiting))
+    for line in never_bought_told(fleet, never_bought(GroupCosts(fleet.file, fleet.units))):
         console.print(line, markup=False)
-    print_notes(console, lines)
 
 
-def _by_hours(one: "EngineLife") -> dict[str, str]:
-    """Cells of the best ages at other hours a year."""
-    return {
-        f"x{place}": say("{years} at {hours} h", years=wording.plain(age), hours=wording.whole(hour))
-        for place, (hour, age) in enumerate(one.by_hours)
+def plan_tables(fleet: "Fleet", found: Sequence["PolicyCost"]) -> None:
+    """Policies compared, what the cheapest replaces and what it puts off."""
+    from model.fleet import reports
+
+    console, currency, best = screen(), fleet.file.currency, min(found, key=lambda one: one.cost)
+    console.print(_saved_told(fleet, found, best), markup=False)
+    title = say(
+        "Policies over {years}: {currency} in present value, engines' worth at the end taken off",
+        years=wording.period(fleet.terms.horizon),
+        currency=currency,
+    )
+    console.print(table_of(title, POLICY_TITLES, reports.policy_rows(found)))
+    _due_tables(fleet, best.plan.policy.in_words, (best.plan.bought, best.put_off))
+    print_logs(console, fleet)
+    print_notes(console, [*rules_of_replacing(fleet), *fleet_notes(fleet)])
+
+
+def _saved_told(fleet: "Fleet", found: Sequence["PolicyCost"], best: "PolicyCost") -> str:
+    """What the cheapest policy saves against today's, in a sentence."""
+    known = {
+        "title": fleet.file.title,
+        "years": wording.period(fleet.terms.horizon),
+        "today": found[0].plan.policy.in_words,
     }
+    saved = wording.whole(found[0].cost - best.cost)
+    if best is found[0] or saved == wording.whole(0.0):
+        return say(
+            "{title}: over {years}, no other policy for replacing engines costs less than today's, {today}.", **known
+        )
+    return say(
+        "{title}: over {years}, replacing engines {policy} costs {amount} {currency} less than today's "
+        "policy, {today}.",
+        **known,
+        policy=best.plan.policy.in_words,
+        amount=saved,
+        currency=fleet.file.currency,
+    )
 
 
-def renewal_lines(lives: Sequence["EngineLife"]) -> list[str]:
-    """Parts worth renewing ahead of their failure, a sentence each."""
-    told = []
-    for one in lives:
-        for mode, renewal in one.renewals.items():
-            saved = 100.0 * (1.0 - renewal.cost_rate / renewal.cost_rate_waiting)
-            if renewal.age is not None and saved >= LEAST_SAVED:
-                told.append(
-                    say(
-                        "{engine}, {mode}: renewed ahead of failure at {age} it costs {saved} % less than waiting, "
-                        "without cover.",
-                        engine=one.name,
-                        mode=mode,
-                        age=wording.one_decimal(renewal.age),
-                        saved=wording.whole(saved),
-                    )
-                )
-    return told
+def print_logs(console: "Console", fleet: "Fleet") -> None:
+    """What the hour log and the repair log show, where there are any."""
+    if fleet.terms.hour_log is not None:
+        hours = [
+            {**row, "years": round(row["years"], 1)}
+            | {"variation": None if row["variation"] is None else 100.0 * row["variation"]}
+            | {"was_reset": say("yes") if fleet.hour_fits[row["unit"]].was_reset else say("no")}
+            for row in hour_rows(fleet)
+        ]
+        console.print(table_of(say("Hours a year by the hour log"), HOUR_TITLES, hours))
+        lines = list(fleet.hour_findings) or [
+            say("The hour log has no gap, no reset and no reading that does not fit.")
+        ]
+        print_notes(console, lines)
+    if fleet.mode_fits:
+        rows = [
+            {
+                "engine": one.engine,
+                "mode": one.mode,
+                "repairs": one.repairs,
+                "expected": wording.one_decimal(one.expected),
+            }
+            | {"scale": scale_told(one), "shape": shape_told(one.fit), "mean_cost": one.mean_cost}
+            for one in fleet.mode_fits
+        ]
+        console.print(table_of(f"{log_against_files(fleet.mode_fits)}. {fits_used(fleet)}", REPAIR_TITLES, rows))
 
 
 def fleet_notes(fleet: "Fleet") -> list[str]:
@@ -218,8 +238,3 @@ def fleet_notes(fleet: "Fleet") -> list[str]:
     found = [fleet.file.note] if fleet.file.note else []
     left_out = [say("Not counted: {line}", line=line) for line in fleet.left_out]
     return [*found, *fleet.warnings, *left_out, *map(say, wording.CAUTIONS)]
-
-
-def scenario_notes(reading: "Reading") -> list[str]:
-    """Notes under the economic lives of a scenario's engines."""
-    return [*reading.warnings, *map(say, wording.CAUTIONS)]

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from dashboard.theme import FIXED_LEGEND, Look, Picture
+from model.fleet.life_reports import EngineLife
+from model.fleet.lives_told import best_told, span_told
 from model.fleet.reading import Fleet
-from model.fleet.reports import EngineLife
 from model.language import say
 from model.wording import plain, whole
 
@@ -40,20 +41,12 @@ def finding(lives: Sequence[EngineLife]) -> str:
     if not lives:
         return say("No engine of this power may be bought")
     one = min(lives, key=lambda one: min(one.life.costs))
-    low, high = one.life.about_as_good
     return say(
-        "{engine} costs least a year when it is replaced after {best} years; {span} it costs at most 2 % more",
+        "{engine} costs least a year when it is replaced after {best}; {span} it costs at most 2 % more",
         engine=one.name,
-        best=plain(one.life.best_age),
-        span=span(one, low, high),
+        best=best_told(one.life),
+        span=span_told(one.life),
     )
-
-
-def span(one: EngineLife, low: float, high: float) -> str:
-    """Ages from and to, "or later" where the ages looked at end within it."""
-    if high >= one.life.ages[-1]:
-        return say("from {low} years on", low=plain(low))
-    return say("from {low} to {high} years", low=plain(low), high=plain(high))
 
 
 def picture(fleet: Fleet, lives: Sequence[EngineLife], family: Sequence[str], looks: dict[str, Look]) -> Picture:
@@ -102,7 +95,7 @@ def _life(one: EngineLife, look: Look, currency: str) -> list[dict[str, Any]]:
     near = [(age, cost) for age, cost in zip(life.ages, life.costs, strict=True) if low <= age <= high]
     red, green, blue = (int(look.colour[place : place + 2], 16) for place in (1, 3, 5))
     told = [[plain(age), whole(cost)] for age, cost in zip(life.ages, life.costs, strict=True)]
-    at_best = say("{engine}: best after {age} years", engine=one.name, age=plain(life.best_age))
+    at_best = say("{engine}: best after {age}", engine=one.name, age=best_told(life))
     return [
         {"type": "scatter", "mode": "lines", "x": [age for age, _ in near], "y": [cost for _, cost in near],
          "line": {"width": 18, "color": f"rgba({red},{green},{blue},0.2)"}, "hoverinfo": "skip", "showlegend": False},

@@ -131,6 +131,26 @@ def present_value(file: FleetFile, ownership: Ownership, stay: Stay) -> Amounts:
     return np.asarray(total * money.discount_factor(rate, stay.begin))
 
 
+def present_value_of(cases: Cases, unit: Unit, schedule: Schedule) -> float:
+    """
+    Worth on the first budget day of a unit's schedule at its mean hours, what its engines are worth at the horizon off.
+
+    Parameters
+    ----------
+    cases : Cases
+    unit : Unit
+    schedule : tuple of Stay
+
+    Returns
+    -------
+    float
+        Present value. [money]
+    """
+    rows = stated_rows(unit, cases.file.fleet.horizon)
+    total = 0.0 if schedule[0].is_held else -float(value_got(cases, unit))
+    return total + sum(float(present_value(cases.file, owned(cases, unit, stay, rows), stay)) for stay in schedule)
+
+
 def cash_of(cases: Cases, unit: Unit, schedule: Schedule, rows: Rows) -> Amounts:
     """
     Cash of one unit by element and budget year.

@@ -45,6 +45,11 @@ class EconomicLife:
         return self.ages[int(np.argmin(self.costs))]
 
     @property
+    def goes_on(self) -> bool:
+        """Whether the ages looked at end within those about as good: later may be as good as well."""
+        return self.about_as_good[1] == self.ages[-1]
+
+    @property
     def about_as_good(self) -> tuple[float, float]:
         """The ages around the best whose cost is within 2 % of its. [year]"""
         best = int(np.argmin(self.costs))

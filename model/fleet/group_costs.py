@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from model.fleet.best_plan import StayCosts
+from model.fleet.best_plan import Onward, StayCosts, onward
 from model.fleet.cash import Cases, Rows, Schedule, owned, present_value, stated_rows, value_got
 from model.fleet.economic_life import economic_lives
 from model.fleet.fleet_file import FleetFile
@@ -32,6 +32,7 @@ class GroupCosts:
     tables: list[StayCosts] | None = None
     """Costs of every stay of every unit; handed in where other processes have worked them out."""
     _lives: dict[tuple[str, int], dict[float, float]] = field(default_factory=dict)
+    _onward: dict[int, Onward] = field(default_factory=dict)
     _repair_shares: dict[tuple[int, str, int], Amounts] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -52,6 +53,12 @@ class GroupCosts:
         if self.tables is None:
             self.tables = stay_tables(self.file, self.units)
         return self.tables[place]
+
+    def onward(self, place: int) -> Onward:
+        """The lowest cost of a unit from each year on, when a new engine is bought then."""
+        if place not in self._onward:
+            self._onward[place] = onward(self.stay_costs(place).new)
+        return self._onward[place]
 
     def cost_of(self, place: int, schedule: Schedule) -> float:
         """Present value of a unit's schedule, what its engines are worth at the horizon taken off. [money]"""

@@ -8,9 +8,9 @@ from model.case import money_rules
 from model.cheapest import at_ownership_years
 from model.fleet.economic_life import HOURS_FACTORS, EconomicLife, best_meter_hours, economic_lives, life_of
 from model.fleet.fleet_file import FleetFile
+from model.fleet.life_reports import EngineLife
 from model.fleet.planned_renewal import PlannedRenewal, best_planned_renewal
 from model.fleet.reading import Fleet
-from model.fleet.reports import EngineLife
 from model.inputs.engine import Engine
 from model.inputs.owner import Spread
 from model.inputs.scenario import Scenario

@@ -1,8 +1,8 @@
 """Policies: when an engine is due, and with what it is replaced."""
 
 import numpy as np
+from numpy.typing import NDArray
 
-from model.fleet.best_plan import onward
 from model.fleet.fleet_file import PolicyTerms
 from model.fleet.group_costs import GroupCosts
 from model.fleet.stays import Stay
@@ -50,9 +50,22 @@ def why_due(policy: PolicyTerms, costs: GroupCosts, place: int, stay: Stay, year
                 return say("one repair costs more than it is worth, limit {limit} %", limit=limit)
             told = whole(100 * share)
             return say("one repair costs {share} % of its value, limit {limit} %", share=told, limit=limit)
-    if policy.best_plan and cost_of_waiting(costs, place, stay, year) >= 0.0:
-        return say("the best plan")
+    if policy.best_plan:
+        waiting = cost_of_waiting(costs, place, stay, year)
+        return _why_now(costs, cost_of_keeping(costs, place, stay, year), waiting) if waiting >= 0.0 else None
     return None
+
+
+def _why_now(costs: GroupCosts, keeping: float, waiting: float) -> str:
+    """Why the best plan replaces an engine in a year: what that saves against keeping it, and against a later year."""
+    known = {"saved": whole(keeping), "currency": costs.file.currency}
+    if whole(keeping) == whole(waiting):
+        return say("saves {saved} {currency} against keeping it", **known)
+    return say(
+        "saves {saved} {currency} against keeping it, {waiting} against waiting",
+        **known,
+        waiting=whole(waiting),
+    )
 
 
 def cost_of_waiting(costs: GroupCosts, place: int, stay: Stay, year: int) -> float:
@@ -74,13 +87,23 @@ def cost_of_waiting(costs: GroupCosts, place: int, stay: Stay, year: int) -> flo
     float
         Present value; negative where waiting pays. [money]
     """
-    table = costs.stay_costs(place)
-    after = onward(table.new).costs
-    gone = table.held
+    going = _gone_in(costs, place, stay)
+    return float(np.min(going[year + 1 :]) - going[year])
+
+
+def cost_of_keeping(costs: GroupCosts, place: int, stay: Stay, year: int) -> float:
+    """What it costs to keep an engine to the horizon rather than replace it in a year; as `cost_of_waiting`. [money]"""
+    going = _gone_in(costs, place, stay)
+    return float(going[costs.horizon] - going[year])
+
+
+def _gone_in(costs: GroupCosts, place: int, stay: Stay) -> NDArray[np.float64]:
+    """Present value by the year in which the engine goes, the best following, shape (horizon + 1,). [money]"""
+    gone = costs.stay_costs(place).held
     if not stay.is_held:  # by the year in which it goes, not by how long it has stayed
-        gone = np.roll(table.new[costs.candidates(place).index(stay.engine), stay.begin], stay.begin)
-    later = np.arange(year + 1, costs.horizon + 1)
-    return float(np.min(gone[later] + after[later]) - (gone[year] + after[year]))
+        table = costs.stay_costs(place).new
+        gone = np.roll(table[costs.candidates(place).index(stay.engine), stay.begin], stay.begin)
+    return np.asarray(gone + costs.onward(place).costs)
 
 
 def replaced_with(policy: PolicyTerms, costs: GroupCosts, place: int, stay: Stay, year: int) -> str:
@@ -105,5 +128,5 @@ def replaced_with(policy: PolicyTerms, costs: GroupCosts, place: int, stay: Stay
     """
     candidates = costs.candidates(place)
     if policy.best_plan:
-        return candidates[int(onward(costs.stay_costs(place).new).candidates[year])]
+        return candidates[int(costs.onward(place).candidates[year])]
     return stay.engine if stay.engine in candidates else candidates[0]

@@ -1,7 +1,7 @@
 """A fleet on disk becomes checked data: the fleet file, its register and its logs, or every problem at once."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -33,9 +33,13 @@ class Fleet:
     path: Path
     """The fleet file."""
     warnings: tuple[str, ...] = ()
-    """What is allowed but unusual, and what the logs' readings told, a sentence each."""
+    """What is allowed but unusual, a sentence each."""
     left_out: tuple[str, ...] = ()
     """What was left out and what that means, a sentence each."""
+    hour_fits: Mapping[str, HoursFit] = field(default_factory=dict)
+    """Hours a year of each unit that the hour log knows."""
+    hour_findings: tuple[str, ...] = ()
+    """Gaps, resets and typing errors of the hour log, a sentence each."""
     mode_fits: tuple[ModeFit, ...] = ()
     """Failure modes as the repair log has them."""
 
@@ -206,7 +210,7 @@ def _with_register(path: Path, file: FleetFile, table: Callable[[str], CsvFile])
     if problems:
         raise InputError(problems)
     fitted = with_fits(file, modes) if terms.fit_repairs else file
-    return Fleet(fitted, units, path, (*_unusual(file), *told), left_out_of(file), modes)
+    return Fleet(fitted, units, path, _unusual(file), left_out_of(file), fits, told, modes)
 
 
 def _unusual(file: FleetFile) -> tuple[str, ...]:

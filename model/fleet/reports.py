@@ -1,6 +1,6 @@
-"""Budgets, plans and economic lives as plain data: for JSON as documented in the README, and as flat rows."""
+"""Budgets and plans as plain data: for JSON as documented in the README, and as flat rows."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,14 +9,27 @@ import numpy as np
 from model import wording
 from model.fleet.budget import SHARES, Budget
 from model.fleet.cash import ELEMENTS
-from model.fleet.economic_life import BestMeter, EconomicLife
-from model.fleet.planned_renewal import PlannedRenewal
+from model.fleet.log_reports import fit_rows, hour_rows
 from model.fleet.policy_costs import PolicyCost
+from model.fleet.put_off import PutOff
 from model.fleet.reading import Fleet
-from model.fleet.replacement import Due, FleetPlan, waits
+from model.fleet.replacement import Due, FleetPlan
+from model.fleet.rules_told import rules_of_replacing
 from model.language import say
 
 Rows = list[dict[str, Any]]
+
+
+@dataclass(frozen=True)
+class Budgeted:
+    """A plan and what it costs."""
+
+    plan: FleetPlan
+    """Which engines go when."""
+    budget: Budget
+    """What that costs, year by year."""
+    put_off: tuple[PutOff, ...]
+    """Units that the yearly limit makes wait."""
 
 
 def year_of(fleet: Fleet, year: int) -> int:
@@ -24,15 +37,16 @@ def year_of(fleet: Fleet, year: int) -> int:
     return fleet.terms.budget_start.year + year
 
 
-def budget_report(fleet: Fleet, budget: Budget, bought: Iterable[Due]) -> dict[str, Any]:
+def budget_report(fleet: Fleet, found: Budgeted) -> dict[str, Any]:
     """
-    A budget by year, with its spread, elements and replacements.
+    A budget by year, with its spread, elements and replacements; what is due and why, what waits, what the logs show.
 
     The contingency is that of all years together: what it takes beyond the expected budget for each year to hold with
     80 %.
     """
+    budget, plan = found.budget, found.plan
     elements, quantiles = budget.by_element, {share: budget.quantile(share) for share in SHARES}
-    names = _names_by_year(fleet, bought)
+    names = _names_by_year(fleet, plan.bought)
     sites, technologies = budget.by_site, budget.by_technology
     return {
         "years": [
@@ -48,6 +62,12 @@ def budget_report(fleet: Fleet, budget: Budget, bought: Iterable[Due]) -> dict[s
             for year in range(fleet.terms.horizon)
         ],
         "contingency": float(budget.contingency.sum()),
+        "policy": plan.policy.in_words,
+        "replacements": due_rows(fleet, plan.bought),
+        "put_off": put_off_rows(fleet, found.put_off),
+        "hour_log": {"units": hour_rows(fleet), "findings": list(fleet.hour_findings)},
+        "repair_log": fit_rows(fleet),
+        "rules": rules_of_replacing(fleet),
     }
 
 
@@ -116,16 +136,18 @@ def due_rows(fleet: Fleet, due: Iterable[Due]) -> Rows:
     ]
 
 
-PUT_OFF_COLUMNS = (*DUE_COLUMNS, "until")
-"""Columns of a list of replacements that the yearly limit puts off."""
+PUT_OFF_COLUMNS = (*DUE_COLUMNS, "until", "times", "waiting_costs")
+"""Columns of a list of units that the yearly limit makes wait."""
 
 
-def put_off_rows(fleet: Fleet, plan: FleetPlan) -> Rows:
-    """Replacements put off, from the year in which they were due; until when is empty beyond the horizon."""
+def put_off_rows(fleet: Fleet, found: Iterable[PutOff]) -> Rows:
+    """Units that wait, from the year in which they were first due; until when is empty beyond the horizon."""
     return [
-        row | {"until": None if wait.until is None else year_of(fleet, wait.until)}
-        for wait in waits(plan)
-        for row in due_rows(fleet, [wait.first])
+        row
+        | {"until": None if one.until is None else year_of(fleet, one.until)}
+        | {"times": one.times, "waiting_costs": one.costs}
+        for one in found
+        for row in due_rows(fleet, [one.first])
     ]
 
 
@@ -141,7 +163,7 @@ def policy_rows(costs: Sequence[PolicyCost]) -> Rows:
             "present_value": one.cost,
             "saves": costs[0].cost - one.cost,
             "replacements": len(one.plan.bought),
-            "put_off": len(waits(one.plan)),
+            "put_off": len(one.put_off),
             "limit_costs": one.cost - one.cost_without_limit,
         }
         for one in costs
@@ -156,10 +178,11 @@ def plan_report(fleet: Fleet, costs: Sequence[PolicyCost]) -> dict[str, Any]:
             {
                 "policy": one.plan.policy.in_words,
                 "replacements": due_rows(fleet, one.plan.bought),
-                "put_off": put_off_rows(fleet, one.plan),
+                "put_off": put_off_rows(fleet, one.put_off),
             }
             for one in costs
         ],
+        "rules": rules_of_replacing(fleet),
     }
 
 
@@ -172,91 +195,9 @@ def plan_rows(fleet: Fleet, costs: Sequence[PolicyCost]) -> Rows:
     return [
         {"policy": one.plan.policy.in_words, **row, "put_off": is_put_off}
         for one in costs
-        for is_put_off, rows in (("no", due_rows(fleet, one.plan.bought)), ("yes", put_off_rows(fleet, one.plan)))
+        for is_put_off, rows in (("no", due_rows(fleet, one.plan.bought)), ("yes", put_off_rows(fleet, one.put_off)))
         for row in rows
     ]
-
-
-@dataclass(frozen=True)
-class EngineLife:
-    """The economic life of one engine in its use."""
-
-    name: str
-    """The engine."""
-    hours: float
-    """Hours a year. [h/year]"""
-    life: EconomicLife
-    """At those hours."""
-    by_hours: tuple[tuple[float, float], ...]
-    """Other hours a year and the best age there. [h/year, year]"""
-    best_meter: BestMeter | None
-    """Best meter reading; None at zero hours."""
-    renewals: Mapping[str, PlannedRenewal]
-    """Parts that are renewed at a repair, by failure mode."""
-    by_trials: EconomicLife | None = None
-    """The same over the trials; None without."""
-
-
-def life_report(lives: Iterable[EngineLife]) -> dict[str, Any]:
-    """Economic lives; by trials where there are trials."""
-    return {
-        "engines": [
-            {
-                "name": one.name,
-                "by_age": [
-                    {"age": age, "equivalent_annual_cost": cost}
-                    for age, cost in zip(
-                        (one.by_trials or one.life).ages, (one.by_trials or one.life).costs, strict=True
-                    )
-                ],
-                "best_age": (one.by_trials or one.life).best_age,
-                "within_2_percent": list((one.by_trials or one.life).about_as_good),
-            }
-            for one in lives
-        ]
-    }
-
-
-LIFE_COLUMNS = ("engine", "hours_per_year", "age", "meter_hours", "equivalent_annual_cost", "by_trials")
-"""Columns of economic lives as flat rows."""
-
-
-def life_rows(lives: Iterable[EngineLife]) -> Rows:
-    """Economic lives as flat rows, one for each engine and age."""
-    return [
-        {
-            "engine": one.name,
-            "hours_per_year": one.hours,
-            "age": age,
-            "meter_hours": age * one.hours,
-            "equivalent_annual_cost": cost,
-            "by_trials": None if one.by_trials is None else one.by_trials.costs[place],
-        }
-        for one in lives
-        for place, (age, cost) in enumerate(zip(one.life.ages, one.life.costs, strict=True))
-    ]
-
-
-FIT_COLUMNS = (
-    "engine", "mode", "clock", "repairs", "expected", "mean_cumulative",
-    "scale", "scale_low", "scale_high", "shape", "shape_low", "shape_high", "mean_cost",
-)  # fmt: skip
-"""Columns of the failure modes fitted from a repair log."""
-
-
-def fit_rows(fleet: Fleet) -> Rows:
-    """Failure modes as the repair log has them, with 95 % intervals; empty cells where there were too few repairs."""
-    rows: Rows = []
-    for one in fleet.mode_fits:
-        row: dict[str, Any] = {"engine": one.engine, "mode": one.mode, "clock": one.clock.value}
-        row |= {"repairs": one.repairs, "expected": one.expected, "mean_cost": one.mean_cost}
-        row["mean_cumulative"] = one.seen[-1][1] if one.seen else 0.0
-        if one.fit is not None:
-            (low, high), (lowest, highest) = one.fit.scale_interval, one.fit.shape_interval
-            row |= {"scale": one.fit.scale, "scale_low": low, "scale_high": high}
-            row |= {"shape": one.fit.shape, "shape_low": lowest, "shape_high": highest}
-        rows.append(row)
-    return rows
 
 
 def element_rows(fleet: Fleet, budget: Budget) -> Rows:
@@ -274,10 +215,10 @@ def part_rows(fleet: Fleet, budget: Budget) -> tuple[Rows, Rows]:
     """The expected budget by site and by technology, a column for each year."""
     sites, technologies = (
         [
-            {"part": name} | {str(year_of(fleet, year)): float(cash[year]) for year in range(fleet.terms.horizon)}
+            {key: name} | {str(year_of(fleet, year)): float(cash[year]) for year in range(fleet.terms.horizon)}
             for name, cash in parts.items()
         ]
-        for parts in (budget.by_site, budget.by_technology)
+        for key, parts in (("site", budget.by_site), ("technology", budget.by_technology))
     )
     return sites, technologies
 

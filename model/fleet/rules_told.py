@@ -22,6 +22,12 @@ def rules_of_replacing(fleet: Fleet) -> list[str]:
             share=share,
         ),
     ]
+    told.append(
+        say(
+            "What a policy saves, and what a new engine saves against keeping the old one to the last year or waiting "
+            "a year or more, is in present value over the budget years, the engines' worth at their end counted."
+        )
+    )
     if fleet.terms.yearly_limit is not None:
         told.append(
             say(

@@ -144,10 +144,10 @@ class TestAges:
         assert (drawn[0]["x"][0], drawn[0]["x"][-1]) == one.life.about_as_good
         assert max(drawn[0]["y"]) <= 1.02 * min(one.life.costs)
 
-    def test_ages_that_end_within_the_range_say_from_when_on(self, answer: FleetAnswer) -> None:
+    def test_ages_that_end_within_the_range_say_or_later(self, answer: FleetAnswer) -> None:
         large = next(one for one in answer.lives if one.name == "Four-stroke 45 kW")
 
-        assert cost_by_age.finding([large]).endswith("from 10 years on it costs at most 2 % more")
+        assert cost_by_age.finding([large]).endswith("from 10 to 15 years or later it costs at most 2 % more")
         assert cost_by_age.finding([]) == "No engine of this power may be bought"
 
 

@@ -60,7 +60,7 @@ class TestHourLog:
     ) -> None:
         log = hour_log(*(("A", day, hours) for day, hours in readings))
 
-        warnings = small_fleet(tmp_path, fleet=WITH_HOURS, hours=log).warnings
+        warnings = small_fleet(tmp_path, fleet=WITH_HOURS, hours=log).hour_findings
 
         assert len([line for line in warnings if told in line]) == 1
 

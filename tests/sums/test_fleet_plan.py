@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from model.fleet.best_plan import Plan, StayCosts, best_plan, cost_of_plan
 from model.fleet.fleet_file import FleetFile, PolicyTerms
 from model.fleet.group_costs import GroupCosts
-from model.fleet.policies import cost_of_waiting
+from model.fleet.policies import cost_of_keeping, cost_of_waiting
+from model.fleet.put_off import units_put_off
 from model.fleet.replacement import cost_of_plan as cost_of_fleet
 from model.fleet.replacement import limit_problems, never_bought, plan_fleet, waits
 from model.fleet.stays import Stay
@@ -176,6 +177,19 @@ class TestLimit:
 
         assert all(wait < 0.0 for wait in waits)
 
+    def test_the_best_plan_says_what_a_new_engine_saves(self) -> None:
+        wearing = [{"name": "Wear", "clock": "years", "scale": 2.0, "shape": 2.0, "parts_price": 900.0}]
+        costs = costs_of(fleet_file(four={"repair": wearing}), *self.UNITS)
+        plan = plan_fleet(PolicyTerms(best_plan=True), costs)
+        due = plan.bought[0]
+        held = Stay("Four-stroke", 0, 4, is_held=True)
+
+        kept = costs.stay_costs(due.place).held[4]
+        saved = kept - costs.cost_of(due.place, plan.schedules[due.place])
+
+        assert cost_of_keeping(costs, due.place, held, due.year) == pytest.approx(saved, rel=REGRESSION)
+        assert due.reason.startswith(f"saves {saved:,.0f} EUR against keeping it")
+
     def test_too_small_to_ever_buy_one_engine_is_told_with_the_year(self) -> None:
         assert limit_problems(costs_of(fleet_file({"yearly_limit": 5500.0})), "fleet.toml") == []
         (problem,) = limit_problems(costs_of(fleet_file({"yearly_limit": 5499.0})), "fleet.toml")
@@ -224,6 +238,29 @@ class TestWhatIsPutOff:
         found = waits(plan_fleet(PolicyTerms(at_age=3.0), costs, limit=7000.0))
 
         assert [(one.first.place, one.until) for one in found] == [(0, None), (2, 1)]
+
+    def test_each_unit_is_told_once_with_what_waiting_costs_it(self) -> None:
+        costs = costs_of(fleet_file(money={"inflation": 0.02, "discount_rate": 0.05}), *self.UNITS)
+        policy = PolicyTerms(at_age=1.0)  # due every year, so that a unit waits more than once
+        plan, free = (plan_fleet(policy, costs, limit) for limit in (7000.0, None))
+
+        found = units_put_off(costs, plan, free)
+
+        assert sorted(one.first.place for one in found) == sorted({wait.first.place for wait in waits(plan)})
+        assert sum(one.times for one in found) == len(waits(plan)) > len(found)
+        limit_costs = cost_of_fleet(costs, plan) - cost_of_fleet(costs, free)
+        assert sum(one.costs for one in found) == pytest.approx(limit_costs, rel=REGRESSION)
+
+    def test_what_waiting_costs_is_the_same_without_the_tables(self) -> None:
+        units = (*self.UNITS, unit("D", "Two-stroke", age=0.0), unit("E", age=3.0))
+        with_tables, without = (costs_of(fleet_file({"trade_in": 0.8}), *units) for _ in range(2))
+        with_tables.stay_costs(0)
+        plans = [plan_fleet(PolicyTerms(at_age=2.0), with_tables, limit) for limit in (7000.0, None)]
+
+        one, other = (units_put_off(costs, plans[0], plans[1]) for costs in (with_tables, without))
+
+        assert without.tables is None
+        assert [each.costs for each in one] == pytest.approx([each.costs for each in other], rel=REGRESSION)
 
     def test_units_whose_engines_the_limit_never_allows(self) -> None:
         costs = costs_of(fleet_file({"yearly_limit": 7000.0}), unit("A"), unit("Twin", count=2))

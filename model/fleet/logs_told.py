@@ -1,0 +1,50 @@
+"""What a repair log shows in words: scale and shape with their intervals, and what it comes to against the files."""
+
+from collections.abc import Sequence
+
+from model.fleet.power_law import PowerLaw
+from model.fleet.reading import Fleet
+from model.fleet.repair_log import ModeFit
+from model.inputs.terms import Clock
+from model.language import say
+from model.wording import plain, whole
+
+
+def scale_told(one: ModeFit) -> str:
+    """The fitted scale with its unit and 95 % interval, or that there were too few repairs."""
+    if one.fit is None:
+        return say("too few repairs")
+    unit = say("h") if one.clock is Clock.HOURS else say("years")
+    digits = 0 if one.clock is Clock.HOURS else 1
+    low, high = (_edge(edge, digits) for edge in one.fit.scale_interval)
+    return f"{plain(round(one.fit.scale, digits))} {unit} ({low}\u2013{high})"
+
+
+def shape_told(fit: PowerLaw | None) -> str:
+    """The fitted shape with its 95 % interval; nothing where there were too few repairs."""
+    if fit is None:
+        return ""
+    low, high = (_edge(edge, 2) for edge in fit.shape_interval)
+    return f"{plain(round(fit.shape, 2))} ({low}\u2013{high})"
+
+
+def _edge(value: float, digits: int) -> str:
+    """One end of an interval. [h or year, or -]"""
+    return plain(round(value, digits)) if value < float("inf") else "\u221e"
+
+
+def log_against_files(found: Sequence[ModeFit]) -> str:
+    """How many repairs the log has, and how many the engines' files expect of the same engines."""
+    seen, expected = (sum(getattr(one, name) for one in found) for name in ("repairs", "expected"))
+    return say(
+        "The log has {seen} repairs where the engines' files expect {expected}",
+        seen=whole(seen),
+        expected=whole(expected),
+    )
+
+
+def fits_used(fleet: Fleet) -> str:
+    """Whether the fits count."""
+    if fleet.terms.fit_repairs:
+        return say("The fits stand in place of the files.")
+    return say("The fits are shown only; with `fit_repairs = true` the fleet file uses them.")

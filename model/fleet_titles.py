@@ -1,0 +1,76 @@
+"""Titles of the columns of a fleet's tables, by key of their rows; said where they are shown."""
+
+from model.language import later
+
+YEAR_TITLES = {
+    "year": later("Year"),
+    "expected": later("Expected"),
+    "standard_error": later("Standard error"),
+    "0.5": "50 %",
+    "0.8": "80 %",
+    "0.95": "95 %",
+    "contingency": later("Contingency"),
+}
+"""Titles of a budget by year."""
+
+DUE_TITLES = {
+    "year": later("Year"),
+    "unit": later("Unit"),
+    "site": later("Site"),
+    "engine": later("Engine"),
+    "bought": later("Replaced by"),
+    "reason": later("Reason"),
+    "capital": later("Price and fit-up"),
+}
+"""Titles of replacements."""
+
+POLICY_TITLES = {
+    "policy": later("Replaced"),
+    "present_value": later("Present value"),
+    "saves": later("Saves against today's"),
+    "replacements": later("Replacements"),
+    "put_off": later("Units put off"),
+    "limit_costs": later("The limit costs"),
+}
+"""Titles of policies compared."""
+
+
+PUT_OFF_TITLES = {
+    "unit": later("Unit"),
+    "site": later("Site"),
+    "engine": later("Engine"),
+    "reason": later("Reason"),
+    "year": later("Due in"),
+    "until": later("Waits until"),
+    "times": later("Replacements that wait"),
+    "waiting_costs": later("Waiting costs"),
+}
+"""Titles of units that the yearly limit makes wait."""
+
+HOUR_TITLES = {
+    "unit": later("Unit"),
+    "hours_per_year": later("Hours a year"),
+    "variation": later("Variation between years, %"),
+    "years": later("Years of readings"),
+    "last_day": later("Last reading on"),
+    "last_reading": later("Meter, h"),
+    "was_reset": later("Meter began anew"),
+}
+"""Titles of what the hour log shows."""
+
+REPAIR_TITLES = {
+    "engine": later("Engine"),
+    "mode": later("Failure mode"),
+    "repairs": later("Repairs in the log"),
+    "expected": later("Expected by the file"),
+    "scale": later("Scale, with its 95 % interval"),
+    "shape": later("Shape, with its 95 % interval"),
+    "mean_cost": later("Mean cost"),
+}
+"""Titles of what the repair log shows."""
+
+DIGITS = {"age": 1, "best_age": 1, "hours_per_year": 1, "years": 1}
+"""Decimals of figures that are no money."""
+
+TO_THE_RIGHT = ("year", "until", "expected")
+"""Columns whose words are numbers."""
