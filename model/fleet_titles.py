@@ -50,6 +50,7 @@ PUT_OFF_TITLES = {
 HOUR_TITLES = {
     "unit": later("Unit"),
     "hours_per_year": later("Hours a year"),
+    "register": later("Register's own"),
     "variation": later("Variation between years, %"),
     "years": later("Years of readings"),
     "last_day": later("Last reading on"),
@@ -69,7 +70,7 @@ REPAIR_TITLES = {
 }
 """Titles of what the repair log shows."""
 
-DIGITS = {"age": 1, "best_age": 1, "hours_per_year": 1, "years": 1}
+DIGITS = {"register": 1, "age": 1, "best_age": 1, "hours_per_year": 1, "years": 1}
 """Decimals of figures that are no money."""
 
 TO_THE_RIGHT = ("year", "until", "expected")

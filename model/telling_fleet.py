@@ -11,7 +11,7 @@ from rich.table import Table
 from model import wording
 from model.fleet.group_costs import GroupCosts
 from model.fleet.log_reports import hour_rows
-from model.fleet.logs_told import fits_used, log_against_files, scale_told, shape_told
+from model.fleet.logs_told import fits_used, log_against_files, scale_told, shape_told, without_repairs
 from model.fleet.replacement import never_bought
 from model.fleet.rules_told import never_bought_told, rules_of_replacing, year_told
 from model.fleet_titles import (
@@ -208,8 +208,9 @@ def _saved_told(fleet: "Fleet", found: Sequence["PolicyCost"], best: "PolicyCost
 def print_logs(console: "Console", fleet: "Fleet") -> None:
     """What the hour log and the repair log show, where there are any."""
     if fleet.terms.hour_log is not None:
+        own = {unit.name: unit.hours_per_year for unit in fleet.units}
         hours = [
-            {**row, "years": round(row["years"], 1)}
+            {**row, "years": round(row["years"], 1), "register": own[row["unit"]]}
             | {"variation": None if row["variation"] is None else 100.0 * row["variation"]}
             | {"was_reset": say("yes") if fleet.hour_fits[row["unit"]].was_reset else say("no")}
             for row in hour_rows(fleet)
@@ -226,11 +227,15 @@ def print_logs(console: "Console", fleet: "Fleet") -> None:
                 "mode": one.mode,
                 "repairs": one.repairs,
                 "expected": wording.one_decimal(one.expected),
+                "scale": scale_told(one),
+                "shape": shape_told(one.fit),
+                "mean_cost": one.mean_cost,
             }
-            | {"scale": scale_told(one), "shape": shape_told(one.fit), "mean_cost": one.mean_cost}
             for one in fleet.mode_fits
+            if one.repairs
         ]
         console.print(table_of(f"{log_against_files(fleet.mode_fits)}. {fits_used(fleet)}", REPAIR_TITLES, rows))
+        print_notes(console, without_repairs(fleet.mode_fits))
 
 
 def fleet_notes(fleet: "Fleet") -> list[str]:

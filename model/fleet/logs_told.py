@@ -7,7 +7,7 @@ from model.fleet.reading import Fleet
 from model.fleet.repair_log import ModeFit
 from model.inputs.terms import Clock
 from model.language import say
-from model.wording import plain, whole
+from model.wording import one_decimal, plain, whole
 
 
 def scale_told(one: ModeFit) -> str:
@@ -41,6 +41,20 @@ def log_against_files(found: Sequence[ModeFit]) -> str:
         seen=whole(seen),
         expected=whole(expected),
     )
+
+
+def without_repairs(found: Sequence[ModeFit]) -> list[str]:
+    """How many failure modes the log has no repair of, and what the files expect of them; nothing where none."""
+    none = [one.expected for one in found if not one.repairs]
+    if not none:
+        return []
+    return [
+        say(
+            "{number} failure modes without a repair in the log; the files expect {expected} of them together.",
+            number=whole(len(none)),
+            expected=one_decimal(sum(none)),
+        )
+    ]
 
 
 def fits_used(fleet: Fleet) -> str:

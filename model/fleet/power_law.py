@@ -16,6 +16,9 @@ Amounts = NDArray[np.float64]
 FEWEST_FAILURES = 3
 """Failures from which on scale and shape are fitted."""
 
+MOST = 600.0
+"""Natural logarithm of the largest factor by which failures are counted. [-]"""
+
 SHAPES = (0.02, 50.0)
 """Between these a shape is looked for. [-]"""
 
@@ -53,12 +56,15 @@ class Observed:
 
     def log_likelihood(self, shape: float, scale: float) -> float:
         """Logarithm of the likelihood, a constant left out."""
+        n, at_scale = self.ages.size, shape * float(np.log(scale))
+        # A scale far below all ages would have more failures than a float holds: so many that any number is as unlikely.
+        failures = self.spanned(shape) * float(np.exp(min(-at_scale, MOST)))
+        return float(n * np.log(shape) - n * at_scale + (shape - 1.0) * np.log(self.ages).sum() - failures)
+
+    def profile(self, shape: float) -> float:
+        """Logarithm of the likelihood at a shape and the best scale for it, the same constant left out."""
         n = self.ages.size
-        return float(
-            n * (np.log(shape) - shape * np.log(scale))
-            + (shape - 1.0) * np.log(self.ages).sum()
-            - self.spanned(shape) / scale**shape
-        )
+        return float(n * np.log(shape * n / self.spanned(shape)) + (shape - 1.0) * np.log(self.ages).sum() - n)
 
     def best_scale(self, shape: float) -> float:
         """The scale with the highest likelihood at a shape. [h or year]"""
@@ -108,9 +114,9 @@ def fit_power_law(seen: Observed, coverage: float = 0.95) -> PowerLaw | None:
         return None
     shape = float(brentq(lambda shape: _slope(inside, shape), *SHAPES, xtol=1e-14, rtol=1e-14))
     scale = inside.best_scale(shape)
-    at_best = inside.log_likelihood(shape, scale)
-    shapes = _interval(lambda b: inside.log_likelihood(b, inside.best_scale(b)) - at_best, shape, coverage)
-    scales = _interval(lambda s: _best_at_scale(inside, s) - at_best, scale, coverage)
+    at_best = inside.profile(shape)
+    shapes = _interval(lambda b: inside.profile(b) - at_best, (shape, SHAPES), coverage)
+    scales = _interval(lambda s: _best_at_scale(inside, s) - at_best, (scale, (0.0, np.inf)), coverage)
     return PowerLaw(scale * unit, shape, (scales[0] * unit, scales[1] * unit), shapes, n)
 
 
@@ -136,12 +142,19 @@ def _best_at_scale(seen: Observed, scale: float) -> float:
     return -float(found.fun)
 
 
-def _interval(below_best: Callable[[float], float], best: float, coverage: float) -> tuple[float, float]:
-    """Where the log-likelihood has fallen by half the chi-square quantile of one degree of freedom, on either side."""
+def _interval(
+    below_best: Callable[[float], float], around: tuple[float, tuple[float, float]], coverage: float
+) -> tuple[float, float]:
+    """
+    Where the log-likelihood has fallen by half the chi-square quantile of one degree of freedom, on either side.
+
+    It is looked for around the best value and within limits; 0 or infinite where it has not fallen so far there.
+    """
     from scipy.optimize import brentq
     from scipy.stats import chi2
 
     fall = 0.5 * float(chi2.ppf(coverage, 1))
+    best, (least, most) = around
 
     def above(value: float) -> float:
         return below_best(value) + fall
@@ -151,6 +164,9 @@ def _interval(below_best: Callable[[float], float], best: float, coverage: float
         far = best
         for _ in range(40):
             far *= factor
+            if not least <= far <= most:
+                edges.append(last)
+                break
             if above(far) < 0.0:
                 edges.append(float(brentq(above, *sorted((far, far / factor)), xtol=1e-12 * best)))
                 break

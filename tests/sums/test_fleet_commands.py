@@ -203,6 +203,21 @@ class TestEconomicLife:
         assert run("economic-life", tmp_path / "none.toml").exit_code == 2
 
 
+def test_the_logs_of_the_demo_show_what_logs_are_for() -> None:
+    from model.fleet.reading import read_fleet
+
+    fleet = read_fleet(BOATS)
+
+    for kind in ("Boat 14: no reading for 457 days", "Boat 08: row 61, the meter begins anew", "Boat 03: row 27"):
+        assert sum(line.startswith(kind) for line in fleet.hour_findings) == 1
+    assert len(fleet.hour_findings) == 3
+    assert set(fleet.hour_fits) == {unit.name for unit in fleet.units}
+    assert any(one.fit is not None for one in fleet.mode_fits)
+    # Drawn from the engine files' own modes, so about as many as those expect: 4 standard errors of a count.
+    seen, expected = (sum(getattr(one, name) for one in fleet.mode_fits) for name in ("repairs", "expected"))
+    assert abs(seen - expected) < 4.0 * expected**0.5
+
+
 @pytest.mark.slow
 def test_a_run_cut_short_keeps_what_was_finished_and_says_so() -> None:
     # The register of 600 engines with many trials: stopped after a while, some groups are finished and some not.

@@ -198,6 +198,17 @@ class TestPowerLaw:
     def test_too_few_failures_are_no_fit(self) -> None:
         assert fit_power_law(observed([10.0, 20.0], [0.0], [50.0])) is None
 
+    def test_an_interval_without_a_lower_end_reaches_to_nothing(self) -> None:
+        # Four repairs on three engines watched from late on: any shape below the best is about as likely.
+        fit = fit_power_law(
+            observed([960.0, 1200.0, 1540.0, 2930.0], [600.0, 1200.0, 2900.0], [1100.0, 1600.0, 3700.0])
+        )
+
+        assert fit is not None
+        assert (fit.scale_interval[0], fit.shape_interval[0]) == (0.0, 0.0)
+        assert fit.scale_interval[1] > fit.scale
+        assert fit.shape_interval[1] > fit.shape
+
     def test_systems_watched_from_later_on_count_from_there(self) -> None:
         ages, repaired = mean_cumulative_repairs([30.0, 60.0], [0.0, 50.0], [100.0, 100.0])
 
