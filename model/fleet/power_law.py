@@ -57,7 +57,7 @@ class Observed:
     def log_likelihood(self, shape: float, scale: float) -> float:
         """Logarithm of the likelihood, a constant left out."""
         n, at_scale = self.ages.size, shape * float(np.log(scale))
-        # A scale far below all ages would have more failures than a float holds: so many that any number is as unlikely.
+        # A scale far below all ages would have more failures than a float holds: any such number is as unlikely.
         failures = self.spanned(shape) * float(np.exp(min(-at_scale, MOST)))
         return float(n * np.log(shape) - n * at_scale + (shape - 1.0) * np.log(self.ages).sum() - failures)
 
