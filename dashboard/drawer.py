@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from dash import Dash, Input, Output, State, html
+from dash import Dash, Input, Output, State, html, no_update
 from dash.development.base_component import Component
 
 from dashboard import answers, ids
@@ -160,7 +160,7 @@ def content(work: Work, behind: Behind) -> list[Component]:
     currency = answers.comparison(work).scenario.currency
     lines = [_line(row) for row in rows]
     head = html.Div(
-        [html.H2(heading, id=ids.DRAWER_TITLE, className="finding"), _close()],
+        [html.H2(heading, id=ids.DRAWER_TITLE, className="finding"), closing_button()],
         className="drawer-head",
     )
     shown: Component = table(heading, _columns(currency), lines, is_sorted=True)
@@ -185,7 +185,7 @@ def content_of_answer(work: Work, one: Asking) -> list[Component]:
     found, currency = answered(work, one), answers.comparison(work).scenario.currency
     heading = say(QUESTIONS[one.question].asks)
     head = html.Div(
-        [html.H2(heading, id=ids.DRAWER_TITLE, className="finding"), _close()],
+        [html.H2(heading, id=ids.DRAWER_TITLE, className="finding"), closing_button()],
         className="drawer-head",
     )
     by_choice = {behind.whose: [row.row for row in found.rows if row.whose == behind.whose] for behind in found.rows}
@@ -198,7 +198,7 @@ def content_of_answer(work: Work, one: Asking) -> list[Component]:
     return [head, html.P(found.sentence, className="told"), *sums, table(heading, columns, lines, is_sorted=True)]
 
 
-def _close() -> html.Button:
+def closing_button() -> html.Button:
     """Shuts the drawer, as Escape does."""
     data: dict[str, Any] = {"data-close": "drawer"}
     return html.Button(say("Close"), className="plain-button", type="button", **data)
@@ -260,11 +260,12 @@ def register(app: Dash) -> None:
         State(ids.WORK, "data"),
         prevent_initial_call=True,
     )
-    def fill(opened: object, stored: object) -> list[Component]:
+    def fill(opened: object, stored: object) -> object:
         key_sent = opened.get("key") if isinstance(opened, dict) else None
         one, behind = asking_of(key_sent), behind_of(key_sent)
         if one is not None:
             return content_of_answer(work_of(stored), one)
-        return [] if behind is None else content(work_of(stored), behind)
+        # Other pages fill it for keys of their own.
+        return no_update if behind is None else content(work_of(stored), behind)
 
     run_there(app, "drawer.open", Input(ids.DRAWER_CONTENT, "children"))

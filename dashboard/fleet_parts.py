@@ -12,7 +12,6 @@ from dashboard.fleet_answers import TERMS, FleetAnswer
 from dashboard.ids import graph as graph_of
 from dashboard.ids import title as title_of
 from dashboard.theme import GRAPH_CONFIG, TECHNOLOGY_COLOURS, Picture, looks
-from model.fleet.logs_told import fits_used, log_against_files
 from model.fleet.rules_told import never_bought_told, rules_of_replacing
 from model.language import say
 from model.wording import about, whole
@@ -68,14 +67,15 @@ def difference_told(answer: FleetAnswer) -> str:
 
 def parts(answer: FleetAnswer) -> list[Component]:
     """Pictures and tables, those that are worked out; words where one is still to come."""
-    fleet = answer.fleet
-    found = [_budget(answer), _calendar(answer), _ages(answer), _policies(answer), _units(answer)]
-    if fleet.mode_fits:
-        found.append(_repairs(answer))
-    return [*found, _save(), _notes(answer)]
+    return [_budget(answer), _calendar(answer), _ages(answer), _policies(answer), _units(answer)]
 
 
-def _place(picture: str, subtitle: str, drawn: tuple[Picture, str], *below: Component) -> html.Section:
+def last_parts(answer: FleetAnswer) -> list[Component]:
+    """What stands below all else: the button for all tables, and what a reader should know."""
+    return [_save(), _notes(answer)]
+
+
+def picture_place(picture: str, subtitle: str, drawn: tuple[Picture, str], *below: Component) -> html.Section:
     """A picture with its finding above and what belongs to it below."""
     graph = dcc.Graph(
         id=graph_of(picture),
@@ -88,7 +88,7 @@ def _place(picture: str, subtitle: str, drawn: tuple[Picture, str], *below: Comp
     return html.Section([heading, html.P(subtitle, className="subtitle"), graph, *below], className="picture")
 
 
-def _folded(words: str, content: Component) -> html.Details:
+def folded(words: str, content: Component) -> html.Details:
     """A table that is opened by its words."""
     return html.Details([html.Summary(words), content])
 
@@ -103,13 +103,13 @@ def _budget(answer: FleetAnswer) -> html.Section:
         trials=whole(TERMS.trials),
     )
     drawn = (fleet_budget.picture(fleet, budget), fleet_budget.finding(fleet, budget))
-    return _place(
+    return picture_place(
         ids.BUDGET,
         subtitle,
         drawn,
         html.P(fleet_budget.legend(budget), className="legend"),
-        _folded(say("The budget by year, in figures"), fleet_tables.years_table(answer)),
-        _folded(say("By element, site and technology"), fleet_tables.parts_table(answer)),
+        folded(say("The budget by year, in figures"), fleet_tables.years_table(answer)),
+        folded(say("By element, site and technology"), fleet_tables.parts_table(answer)),
     )
 
 
@@ -123,12 +123,12 @@ def _calendar(answer: FleetAnswer) -> html.Section:
                             className="picture")  # fmt: skip
     look = looks(fleet.file.engines)
     drawn = (replacement_calendar.picture(fleet, plan, look), finding)
-    return _place(
+    return picture_place(
         ids.CALENDAR,
         subtitle,
         drawn,
         html.P(_colours(answer), className="legend"),
-        _folded(say("Units due, with the reason"), fleet_tables.due_table(answer)),
+        folded(say("Units due, with the reason"), fleet_tables.due_table(answer)),
         *_put_off(answer),
     )
 
@@ -143,7 +143,7 @@ def _put_off(answer: FleetAnswer) -> list[Component]:
         amount=whole(sum(one.costs for one in answer.put_off)),
         currency=answer.fleet.file.currency,
     )
-    return [_folded(words, fleet_tables.put_off_table(answer))]
+    return [folded(words, fleet_tables.put_off_table(answer))]
 
 
 def _colours(answer: FleetAnswer) -> list[Component]:
@@ -177,7 +177,7 @@ def _ages(answer: FleetAnswer) -> html.Section:
         [
             html.Div(choice, **aria(label=say("Rated power"))) if len(families) > 1 else html.Div(choice, hidden=True),
             html.Div(ages_part(answer, 0), id=ids.AGES_PART),
-            _folded(say("Best ages, and how they move with hours"), fleet_tables.lives_table(answer)),
+            folded(say("Best ages, and how they move with hours"), fleet_tables.lives_table(answer)),
         ],
         className="fleet-ages",
     )
@@ -205,7 +205,7 @@ def ages_part(answer: FleetAnswer, place: int) -> list[Component]:
         "repairs; shaded: within 2 % of the lowest; below: the ages of the fleet's engines",
         currency=fleet.file.currency,
     )
-    return [_place(ids.AGES, subtitle, drawn)]
+    return [picture_place(ids.AGES, subtitle, drawn)]
 
 
 def _policies(answer: FleetAnswer) -> html.Section:
@@ -220,7 +220,9 @@ def _policies(answer: FleetAnswer) -> html.Section:
         years=fleet.terms.horizon,
         currency=fleet.file.currency,
     )
-    return _place(ids.POLICIES, subtitle, drawn, _folded(say("Policies compared"), fleet_tables.policies_table(answer)))
+    return picture_place(
+        ids.POLICIES, subtitle, drawn, folded(say("Policies compared"), fleet_tables.policies_table(answer))
+    )
 
 
 def _units(answer: FleetAnswer) -> html.Section:
@@ -233,22 +235,10 @@ def _units(answer: FleetAnswer) -> html.Section:
                         className="fleet-site")  # fmt: skip
     table = html.Div(fleet_tables.units_table(answer, None), id=ids.UNITS_PART)
     return html.Section(
-        [html.H2(finding, className="finding"), _folded(say("The register on the first budget day"),
+        [html.H2(finding, className="finding"), folded(say("The register on the first budget day"),
                                                         html.Div([choice, table]))],
         className="picture",
     )  # fmt: skip
-
-
-def _repairs(answer: FleetAnswer) -> html.Section:
-    """What the repair log shows."""
-    return html.Section(
-        [
-            html.H2(log_against_files(answer.fleet.mode_fits), className="finding"),
-            html.P(fits_used(answer.fleet), className="subtitle"),
-            _folded(say("Repairs seen and fitted, by failure mode"), fleet_tables.repairs_table(answer)),
-        ],
-        className="picture",
-    )
 
 
 def _save() -> html.Section:

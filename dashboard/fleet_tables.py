@@ -9,7 +9,6 @@ from dashboard.tables import Cell, Column, Row, table
 from model.fleet.budget import SHARES
 from model.fleet.cash import ELEMENTS
 from model.fleet.lives_told import best_at_hours, best_told, span_told
-from model.fleet.logs_told import scale_told, shape_told
 from model.fleet.replacement import Due, waits
 from model.fleet.rules_told import year_told
 from model.fleet.workbook import Sheet
@@ -230,34 +229,6 @@ def units_table(answer: FleetAnswer, site: str | None) -> html.Div:
         for place, unit in chosen[:MOST_ROWS]
     ]
     return table(say("Units on the first budget day"), columns, rows, is_sorted=True)
-
-
-def repairs_table(answer: FleetAnswer) -> html.Div:
-    """What the repair log shows of each failure mode, beside what the engine's file expects."""
-    columns = [
-        Column(say("Failure mode")),
-        Column(say("Engine")),
-        Column(say("Repairs in the log"), is_number=True),
-        Column(say("Expected by the file"), is_number=True),
-        Column(say("Mean cumulative repairs of an engine"), is_number=True),
-        Column(say("Scale, with its 95 % interval")),
-        Column(say("Shape, with its 95 % interval")),
-        Column(say("Mean cost, {currency}", currency=answer.fleet.file.currency), is_number=True),
-    ]
-    rows: list[Row] = [
-        [
-            one.mode,
-            one.engine,
-            number(one.repairs),
-            number(one.expected, 1),
-            number(one.seen[-1][1], 2) if one.seen else "0",
-            scale_told(one),
-            shape_told(one.fit),
-            "" if one.mean_cost is None else money(one.mean_cost),
-        ]
-        for one in answer.fleet.mode_fits
-    ]
-    return table(say("Repairs seen and repairs expected"), columns, rows, is_sorted=True)
 
 
 def sheets(answer: FleetAnswer) -> dict[str, Sheet]:

@@ -3,15 +3,18 @@
 from collections.abc import Sequence
 from typing import Any
 
-from dashboard.figures.notes import words
+from dashboard.figures.notes import words, wrapped
 from dashboard.theme import Picture
 from model.fleet.policy_costs import PolicyCost
 from model.fleet.reading import Fleet
 from model.language import say
 from model.wording import whole
 
-ROW, BELOW = 60, 72
-"""Height of one bar with its name, and of the axis. [px]"""
+ROW, ROW_OF_TWO, BELOW = 60, 78, 72
+"""Height of one bar with its name, of one whose name takes two lines, and of the axis. [px]"""
+
+WIDTH = 42
+"""Characters of a line of a name, so that it fits a phone."""
 
 COLOUR = "#7A8C9F"
 """Of the bars: no technology's."""
@@ -68,9 +71,10 @@ def picture(fleet: Fleet, found: Sequence[PolicyCost]) -> Picture:
         "customdata": [[in_words(found, place), f"{whole(amount)} {currency}"] for place, amount in enumerate(amounts)],
         "hovertemplate": "%{customdata[0]}: %{customdata[1]}<extra></extra>",
     }  # fmt: skip
+    called = [wrapped(in_words(found, place), WIDTH) for place in range(len(found))]
     names = [
-        words(in_words(found, place), 0, place - 0.24, xref="paper", xanchor="left", yanchor="bottom")
-        for place in range(len(found))
+        words(name, 0, place - 0.24, xref="paper", xanchor="left", yanchor="bottom", align="left")
+        for place, name in enumerate(called)
     ]
     ends = [
         words(
@@ -83,7 +87,7 @@ def picture(fleet: Fleet, found: Sequence[PolicyCost]) -> Picture:
         for place, amount in enumerate(amounts)
     ]
     layout = {
-        "height": ROW * len(found) + BELOW,
+        "height": (ROW_OF_TWO if any("<br>" in name for name in called) else ROW) * len(found) + BELOW,
         "showlegend": False,
         "hovermode": "closest",
         "annotations": [*names, *ends],

@@ -6,7 +6,7 @@ from typing import Any
 from dash import Dash, Input, Output, State, ctx, dcc, html, no_update
 from dash.development.base_component import Component
 
-from dashboard import drawing, fleet_parts, fleet_tables, library
+from dashboard import drawing, fleet_logs, fleet_parts, fleet_tables, library
 from dashboard import fleet_ids as ids
 from dashboard.browser import run_there
 from dashboard.fleet_answers import FleetAnswer, ready, work_out
@@ -60,7 +60,7 @@ def stores() -> list[Component]:
 
 def drawn(answer: FleetAnswer, scheme: object) -> tuple[list[Component], list[Component]]:
     """Sentence and parts of an answer."""
-    parts = fleet_parts.parts(answer)
+    parts = [*fleet_parts.parts(answer), *fleet_logs.sections(answer), *fleet_parts.last_parts(answer)]
     drawing.dress_all(parts, scheme)
     return fleet_parts.answer_lines(answer), parts
 
@@ -121,6 +121,7 @@ def register(app: Dash) -> None:
     _register_parts(app)
     for picture in (ids.BUDGET, ids.CALENDAR, ids.AGES, ids.POLICIES):
         drawing.register(app, picture)
+    fleet_logs.register(app, current)
 
 
 def _register_answer(app: Dash) -> None:

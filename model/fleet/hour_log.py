@@ -146,7 +146,7 @@ def fit_hours(
                 "{unit}: row {row}, {hours} h does not fit the readings around it and is left out.",
                 unit=unit,
                 row=bad.row,
-                hours=written(f"{bad.hours:g}"),
+                hours=written(f"{bad.hours:,.10g}"),
             )
             for bad in errors
         ]
@@ -156,7 +156,7 @@ def fit_hours(
                 "{unit}: row {row}, the meter begins anew at {hours} h.",
                 unit=unit,
                 row=reset.row,
-                hours=written(f"{reset.hours:g}"),
+                hours=written(f"{reset.hours:,.10g}"),
             )
             for reset in resets
         ]

@@ -43,6 +43,25 @@ def log_against_files(found: Sequence[ModeFit]) -> str:
     )
 
 
+def mode_against_file(one: ModeFit) -> str:
+    """What the log says of one failure mode: repairs seen and expected, and whether they grow with age."""
+    told = say(
+        "{mode} of {engine}: the log has {seen} where the file expects {expected}",
+        mode=one.mode,
+        engine=one.engine,
+        seen=whole(one.repairs),
+        expected=one_decimal(one.expected),
+    )
+    if one.fit is None:
+        return say("{told}; too few repairs to fit a law", told=told)
+    low, high = one.fit.shape_interval
+    if low > 1.0:
+        return say("{told}; they come more often with age", told=told)
+    if high < 1.0:
+        return say("{told}; they come less often with age", told=told)
+    return say("{told}; whether they grow with age cannot be told yet", told=told)
+
+
 def without_repairs(found: Sequence[ModeFit]) -> list[str]:
     """How many failure modes the log has no repair of, and what the files expect of them; nothing where none."""
     none = [one.expected for one in found if not one.repairs]

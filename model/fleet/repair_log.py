@@ -4,6 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from model.elements.repairs import failures_by, mode_table
 from model.fleet.csv_rows import Columns, CsvFile, Limits, rows_of, unit_of_the_register
 from model.fleet.days import years_between
@@ -57,6 +60,36 @@ class ModeFit:
     """Repairs that the engine's file expects of the same engines over the same time. [-]"""
     seen: tuple[tuple[float, float], ...] = ()
     """Mean cumulative repairs of an engine just after each repair. [h or year by clock, -]"""
+    logged: tuple[Repaired, ...] = ()
+    """The repairs themselves, in the same order: by the engine's age."""
+    watched_to: float = 0.0
+    """Age to which the oldest engine was watched. [h or year by clock]"""
+    of_file: FailureMode | None = None
+    """The mode as the engine's file has it."""
+
+    def expected_by(self, ages: ArrayLike, is_fitted: bool) -> NDArray[np.float64]:
+        """
+        Repairs of one engine expected by each age, by the fitted law or by the file's.
+
+        Parameters
+        ----------
+        ages : array_like, shape (age,)
+            [h or year by clock]
+        is_fitted : bool
+            Whether the fit stands in place of the file's scale and shape; there must be one.
+
+        Returns
+        -------
+        ndarray, shape (age,)
+            [-]
+        """
+        assert self.of_file is not None
+        mode = self.of_file
+        if is_fitted:
+            assert self.fit is not None
+            mode = mode.model_copy(update={"scale": self.fit.scale, "shape": self.fit.shape})
+        table = mode_table([mode], (0.0, 0.0), None)
+        return np.array([failures_by(0, age, table) for age in np.asarray(ages, dtype=float)])
 
 
 def read_repair_log(table: CsvFile, file: FleetFile, units: Sequence[Unit], problems: list[Problem]) -> list[Repaired]:
@@ -118,10 +151,13 @@ def fit_modes(file: FleetFile, units: Sequence[Unit], log: Sequence[Repaired]) -
         with_it = {unit.name: unit for unit in units if unit.engine == engine.name}
         for mode in engine.repair if with_it else ():
             repaired = [one for one in log if one.unit in with_it and one.mode == mode.name]
+            repaired.sort(key=lambda one: _age(file, with_it[one.unit], one, mode.clock))
+            last = max(_watched(file, unit, mode.clock)[1] for unit in with_it.values())
             costs = [one.cost for one in repaired if one.cost is not None]
             mean = sum(costs) / len(costs) if costs else None
             fit, (expected, seen) = _fit(file, with_it, mode, repaired), _seen(file, with_it, mode, repaired)
-            found.append(ModeFit(engine.name, mode.name, mode.clock, fit, len(repaired), mean, expected, seen))
+            counted = (len(repaired), mean, expected, seen, tuple(repaired))
+            found.append(ModeFit(engine.name, mode.name, mode.clock, fit, *counted, last, mode))
     return tuple(found)
 
 

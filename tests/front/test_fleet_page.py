@@ -10,7 +10,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from dashboard import fleet_ids as ids
-from dashboard import fleet_parts, fleet_tables
+from dashboard import fleet_tables
 from dashboard.app import build_app, layout
 from dashboard.fleet_answers import FleetAnswer, ready, work_out
 from dashboard.fleet_controls import counted_changes, filled
@@ -59,8 +59,8 @@ def own(fleet: str = FLEET, register: str = REGISTER, **more: Any) -> dict[str, 
 
 
 def test_every_id_is_somewhere(answer: FleetAnswer) -> None:
-    parts = [layout(build_app()), *page.layout(TINY), *filled(start()), *fleet_parts.parts(answer)]
-    drawn = {ids.BUDGET, ids.CALENDAR, ids.AGES, ids.POLICIES}  # pictures, whose parts have ids made of theirs
+    parts = [layout(build_app()), *page.layout(TINY), *filled(start()), *page.drawn(answer, "light")[1]]
+    drawn = {ids.BUDGET, ids.CALENDAR, ids.AGES, ids.POLICIES, ids.LOG}  # pictures, whose parts have ids made of theirs
 
     assert {name for name in vars(ids).values() if isinstance(name, str)} - set(vars(ids)["__builtins__"]) - drawn - {
         vars(ids)[name] for name in ("__name__", "__doc__", "__package__", "__file__", "__cached__")
