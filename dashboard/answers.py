@@ -3,21 +3,23 @@
 Results depend on nothing but the values, so that one user's are right for another with the same.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from dashboard import text
+from dashboard.form import HOURS, PATHS
 from dashboard.keeping import kept
 from dashboard.scenarios import scenario_of
-from dashboard.work import Work
+from dashboard.work import TRIAL_NUMBERS, Work
 from model import wording, wording_of_break_even
 from model.break_even import Cumulative, cumulative_cost, first_cost, mid_year_cost
 from model.cheapest import HOURS_FINE, BreakEven, Stretch, break_even, costs_over_hours, hours_grid, stretches
 from model.curves import HoursCurve, hours_curve, stays_below_from
+from model.inputs.problems import InputError
 from model.inputs.remarks import left_out_of, warnings_of
 from model.inputs.scenario import Scenario
-from model.inputs.terms import Servicing
+from model.inputs.terms import Servicing, Timing
 from model.language import say
 from model.measures import Comparison, EngineCost, compare
 
@@ -36,9 +38,43 @@ def comparison(work: Work) -> Comparison:
     return compare(scenario_of(work))
 
 
-@kept
+def without(work: Work, *fields: str) -> Work:
+    """
+    What a sweep is kept under: the work with what is swept taken back to the file, and the usual number of trials.
+
+    Parameters
+    ----------
+    work : Work
+    *fields : str
+        The controls that are swept, so that moving them costs nothing.
+
+    Returns
+    -------
+    Work
+        As it was, where a scenario cannot do without.
+    """
+    taken_back = work.changed({path: None for field in fields for path in PATHS[field]})
+    found = replace(taken_back, trials=TRIAL_NUMBERS[0])
+    try:
+        scenario_of(found)
+    except InputError:
+        return work
+    return found
+
+
+def _without_hours(work: Work) -> Work:
+    """What sweeps over hours are kept under; hours stated year by year are their pattern too."""
+    return without(work) if scenario_of(work).use.hours_by_year else without(work, HOURS)
+
+
 def stretches_by_hours(work: Work) -> tuple[Stretch, ...]:
     """The cheapest engine over hours a year, the same as the command line's."""
+    return _stretches_by_hours(_without_hours(work))
+
+
+@kept
+def _stretches_by_hours(work: Work) -> tuple[Stretch, ...]:
+    """Those of a work whose own hours do not matter."""
     scenario = scenario_of(work)
     return stretches(costs_over_hours(scenario), hours_grid(scenario), HOURS_FINE, names_of(scenario))
 
@@ -49,14 +85,19 @@ def break_even_of(work: Work) -> BreakEven:
     return break_even(scenario_of(work))
 
 
-@kept
 def over_hours(work: Work) -> HoursCurve:
     """Costs over hours a year, on a coarse grid for the eye, as far as something happens."""
     scenario = scenario_of(work)
     low, _ = scenario.range.hours_per_year
     last = max((stretch.begin for stretch in stretches_by_hours(work)), default=low)
     high = hours_in_sight(scenario, max(scenario.mean_hours(), last))
-    return hours_curve(scenario, np.linspace(low, high, POINTS))
+    return _over_hours(_without_hours(work), (low, high))
+
+
+@kept
+def _over_hours(work: Work, hours: tuple[float, float]) -> HoursCurve:
+    """Those of a work whose own hours do not matter."""
+    return hours_curve(scenario_of(work), np.linspace(*hours, POINTS))
 
 
 def hours_in_sight(scenario: Scenario, hours: float) -> float:
@@ -100,7 +141,9 @@ class SinceDelivery:
 def since_delivery(work: Work) -> SinceDelivery:
     """Cost of each engine since delivery, and when the dearer ones have paid back."""
     scenario = scenario_of(work)
-    costs = tuple(mid_year_cost(scenario, name) for name in names_of(scenario))
+    costs = comparison(work).engines
+    if scenario.money.timing is not Timing.MID_YEAR:
+        costs = tuple(mid_year_cost(scenario, name) for name in names_of(scenario))
     curves = tuple(cumulative_cost(cost) for cost in costs)
     base = min(range(len(costs)), key=lambda index: first_cost(costs[index]))
     marks = []

@@ -1,6 +1,5 @@
 """A work becomes a checked scenario: the model's own reading, with every problem by its key."""
 
-import copy
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -10,6 +9,7 @@ from dashboard.keeping import kept
 from dashboard.lineup import lined_up
 from dashboard.theme import Look, looks
 from dashboard.work import Work, is_within, stored_work
+from model.inputs.copying import copied
 from model.inputs.files import loads, parse_toml
 from model.inputs.merging import Merged, engine_names, merge
 from model.inputs.problems import InputError, Problem
@@ -70,7 +70,7 @@ def reading_of(work: Work) -> Reading:
     InputError
         With every problem; a change's by its path.
     """
-    return read_merged(copy.deepcopy(_files_of(work.origin)), overrides=work.values())
+    return read_merged(copied(_files_of(work.origin)), overrides=work.values())
 
 
 @kept

@@ -4,16 +4,14 @@ A map over hours is the same whatever the hours are set to: what is swept is tak
 so that moving its slider costs nothing.
 """
 
-from dataclasses import replace
-
 import numpy as np
 from numpy.typing import NDArray
 
-from dashboard.answers import comparison, hours_in_sight, names_of
-from dashboard.form import FUEL, HOURS, PATHS, SPREAD, YEARS
+from dashboard.answers import comparison, hours_in_sight, names_of, without
+from dashboard.form import FUEL, HOURS, SPREAD, YEARS
 from dashboard.keeping import kept
 from dashboard.scenarios import scenario_of
-from dashboard.trials import SEED, TRIALS, run_of
+from dashboard.trials import SEED, run_of
 from dashboard.work import Work
 from model.cheapest import YEARS_FINE, Stretch, costs_over_years, stretches, years_grid
 from model.inputs.scenario import Scenario
@@ -44,12 +42,6 @@ QUICKLY, FINELY = (9, 1024), (17, CHUNK)
 
 Span = tuple[float, float]
 """Ends of a range."""
-
-
-def without(work: Work, *fields: str) -> Work:
-    """A work with some controls taken back to what the file says, and the number of trials to the usual one."""
-    changed = work.changed({path: None for field in fields for path in PATHS[field]})
-    return replace(changed, trials=TRIALS)
 
 
 def span_of_hours(work: Work) -> tuple[float, float]:

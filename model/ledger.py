@@ -66,6 +66,11 @@ class _Rows:
     moments: dict[float, tuple[date, float, float]] = field(default_factory=dict)
     """Day, meter hours and discount factor of times met before: many rows share few times."""
 
+    bookings: dict[float, float] = field(default_factory=dict)
+    """When events at times met before are booked. [year -> year]"""
+    growths: dict[tuple[float, float], float] = field(default_factory=dict)
+    """What prices are multiplied by, by yearly growth and time. [1/year, year -> -]"""
+
     def moment(self, t: float) -> tuple[date, float, float]:
         """Day, meter hours and discount factor of a time. [-, h, -]"""
         if t not in self.moments:
@@ -117,11 +122,15 @@ class _Rows:
 
     def booked(self, t: float) -> float:
         """When an event at t is booked. [year]"""
-        return float(booking.booking_time(t, self.case.rules.timing, self.case.years))
+        if t not in self.bookings:
+            self.bookings[t] = float(booking.booking_time(t, self.case.rules.timing, self.case.years))
+        return self.bookings[t]
 
     def grown(self, price: float, growth: float, t: float) -> float:
         """A delivery-day price at its booking time. [money]"""
-        return price * float(money.growth_factor(growth, t))
+        if (growth, t) not in self.growths:
+            self.growths[growth, t] = float(money.growth_factor(growth, t))
+        return price * self.growths[growth, t]
 
 
 PIECE = later("piece")

@@ -1,7 +1,8 @@
 """A scenario on disk becomes checked data, or every problem of its files at once."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -42,14 +43,19 @@ class Reading:
     """The checked data."""
     document: dict[str, Any]
     """What was checked: the scenario with its engine files' content, list prices and read-out filled in."""
-    sources: tuple[SourcedValue, ...]
-    """Every number that names a source."""
+    merged: Merged = field(repr=False)
+    """The same document with what is known of where its parts came from."""
     warnings: tuple[str, ...]
     """What is allowed but unusual, a sentence each."""
     left_out: tuple[str, ...]
     """What was left out and what that means, a sentence each."""
     path: Path
     """The scenario file."""
+
+    @cached_property
+    def sources(self) -> tuple[SourcedValue, ...]:
+        """Every number that names a source; looked for when it is asked for, which few readings are."""
+        return sourced_values(self.merged)
 
 
 def read_scenario(path: Path | str, sets: Sequence[str] = (), overrides: Mapping[str, Any] | None = None) -> Reading:
@@ -107,7 +113,7 @@ def read_merged(merged: Merged, sets: Sequence[str] = (), overrides: Mapping[str
     return Reading(
         scenario,
         merged.document,
-        sourced_values(merged),
+        merged,
         warnings_of(scenario),
         left_out_of(scenario),
         Path(merged.label),

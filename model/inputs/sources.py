@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -154,9 +155,16 @@ def entries_near(folder: Path) -> dict[str, dict[str, Any]] | None:
     home = folder.resolve()
     for place in [home, *home.parents[:2]]:
         if (place / FILE).is_file():
-            content = parse_toml(_as_given(folder, home, place) / FILE)
-            return {key: entry for key, entry in content.items() if isinstance(entry, dict)}
+            file = _as_given(folder, home, place) / FILE
+            state = file.stat()
+            return dict(_entries_of(file, state.st_mtime_ns, state.st_size))
     return None
+
+
+@lru_cache(maxsize=32)
+def _entries_of(file: Path, _changed: int, _size: int) -> dict[str, dict[str, Any]]:
+    """The entries of one file as it was at a time: whoever moves a slider asks for the same ones at each step."""
+    return {key: entry for key, entry in parse_toml(file).items() if isinstance(entry, dict)}
 
 
 def _as_given(folder: Path, home: Path, place: Path) -> Path:

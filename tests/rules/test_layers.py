@@ -23,6 +23,7 @@ LAYERS = (
     "inputs/paths",
     "inputs/read_out",
     "inputs/merging",
+    "inputs/copying",
     "inputs/telling",
     "inputs/sources",
     "inputs/remarks",
