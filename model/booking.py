@@ -7,99 +7,114 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from model.compiling import compiled
+from model.elementary import exp_of
 from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_MONTHS, Timing
 
 Amounts = NDArray[np.float64]
 
 
-STEPS_IN_A_MONTH = 16
-"""Steps of the tables of compound growth in one month."""
-
-
-class Compounding(NamedTuple):
-    """(1 + rate)^t without a power for each event: a table by steps, and the rest of a step by a short series."""
-
-    by_step: Amounts
-    """(1 + rate)^t at steps of a sixteenth of a month from the delivery on, shape (step,). [-]"""
-    log_a_step: float
-    """ln(1 + rate) / (12 x 16). [1/step]"""
-
-
 class Booking(NamedTuple):
-    """How dated events are booked in the compiled sums."""
+    """How dated events are booked in the compiled sums: ln(1 + rate) of each rate, and when."""
 
-    parts: Compounding
-    """Growth of prices of parts."""
-    labour: Compounding
-    """Growth of the price of labour."""
-    downtime: Compounding
-    """Growth of the cost of a lost day."""
-    discount: Compounding
-    """Discount at the nominal rate: 1 / (1 + rate)^t."""
+    parts: float
+    """Growth of prices of parts. [1/year]"""
+    labour: float
+    """Growth of the price of labour. [1/year]"""
+    downtime: float
+    """Growth of the cost of a lost day. [1/year]"""
+    discount: float
+    """Discount at the nominal rate, below 0 where that is above. [1/year]"""
     year_end: bool
     """Whether events are booked at the end of their year."""
     years: float
     """Ownership period. [year]"""
 
 
-def compounding(rate: float, years: float) -> Compounding:
-    """
-    Compound growth at a yearly rate, for any time within an ownership period.
-
-    Parameters
-    ----------
-    rate : float
-        Yearly growth. [1/year]
-    years : float
-        Ownership period. [year]
-
-    Returns
-    -------
-    Compounding
-    """
-    steps_in_a_year = MONTHS_IN_A_YEAR * STEPS_IN_A_MONTH
-    log_a_step = math.log1p(rate) / steps_in_a_year
-    return Compounding(np.exp(log_a_step * np.arange(int(years * steps_in_a_year) + 3)), log_a_step)
-
-
-def discounting(rate: float, years: float) -> Compounding:
-    """Compound discount at a yearly rate: growth at 1 / (1 + rate) - 1. [1/year, year]"""
-    return compounding(1.0 / (1.0 + rate) - 1.0, years)
-
-
 @compiled
-def factor_at(t: float, growth: Compounding) -> float:
+def factor_at(t: float, log_rate: float) -> float:
     """
-    What a delivery-day price is multiplied by at time t.
+    What an amount is multiplied by at time t, for growth or for discount.
 
     Parameters
     ----------
     t : float
-        Time since delivery, within the ownership period. [year]
-    growth : Compounding
+        Time since delivery. [year]
+    log_rate : float
+        ln(1 + rate). [1/year]
 
     Returns
     -------
     float
-        (1 + rate)^t; |ln(1 + rate)| / (12 x 16) is at most 0.0037 for the rates there may be, and 0.0037^5 / 5! is
-        6e-15. [-]
+        (1 + rate)^t. [-]
     """
-    step, rest = step_of(t)
-    return float(growth.by_step[step] * within_step(rest * growth.log_a_step))
+    return exp_of(t * log_rate)
+
+
+class Factors(NamedTuple):
+    """What the amounts of some events are multiplied by, each of shape (event,)."""
+
+    parts: Amounts
+    """Prices of parts. [-]"""
+    labour: Amounts
+    """Price of labour. [-]"""
+    days: Amounts
+    """Cost of lost days. [-]"""
+    discount: Amounts
+    """All of them, for their present value. [-]"""
+    booked: Amounts
+    """When they are booked. [year]"""
 
 
 @compiled
-def step_of(t: float) -> tuple[int, float]:
-    """The step of the tables that a time falls in, and the rest of it. [year -> -, step]"""
-    steps = t * (MONTHS_IN_A_YEAR * STEPS_IN_A_MONTH)
-    step = int(steps)
-    return step, steps - step
+def no_factors(events: int) -> Factors:
+    """Room for the factors of so many events."""
+    room = np.empty((5, events))
+    return Factors(room[0], room[1], room[2], room[3], room[4])
 
 
 @compiled
-def within_step(x: float) -> float:
-    """exp(x) for the rest of a step. [-]"""
-    return 1.0 + x * (1.0 + x * (0.5 + x * (1.0 / 6.0 + x * (1.0 / 24.0))))
+def factors_at(times: Amounts, booking: Booking, room: Factors) -> Factors:
+    """
+    What the amounts of events are multiplied by: `factor_at` when each is booked.
+
+    Parameters
+    ----------
+    times : ndarray, shape (event,)
+        When they are, since delivery. [year]
+    booking : Booking
+    room : Factors
+        Written over.
+
+    Returns
+    -------
+    Factors
+        Views of the room; growth at the same rate stands in the same place.
+    """
+    events = times.size
+    parts, labour, days = room.parts[:events], room.labour[:events], room.days[:events]
+    discount, booked = room.discount[:events], times
+    if booking.year_end:
+        booked = room.booked[:events]
+        for event in range(events):
+            booked[event] = booked_at(times[event], True, booking.years)
+    _fill_factors(booked, booking.parts, parts)
+    if booking.labour == booking.parts:
+        labour = parts
+    else:
+        _fill_factors(booked, booking.labour, labour)
+    if booking.downtime == booking.parts:
+        days = parts
+    else:
+        _fill_factors(booked, booking.downtime, days)
+    _fill_factors(booked, booking.discount, discount)
+    return Factors(parts, labour, days, discount, booked)
+
+
+@compiled
+def _fill_factors(times: Amounts, log_rate: float, filled: Amounts) -> None:
+    """Fill in the factors at one rate."""
+    for event in range(times.size):
+        filled[event] = factor_at(times[event], log_rate)
 
 
 @compiled

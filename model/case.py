@@ -1,5 +1,6 @@
 """One engine in one scenario, made ready for the sums: everything that does not depend on the hours run."""
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -54,14 +55,14 @@ class MoneyRules:
     @property
     def booking(self) -> booking.Booking:
         """How dated events are booked in the compiled sums."""
-        growth, years = self.growth, self.years
+        growth = self.growth
         return booking.Booking(
-            parts=booking.compounding(growth.parts, years),
-            labour=booking.compounding(growth.labour, years),
-            downtime=booking.compounding(growth.downtime, years),
-            discount=booking.discounting(self.discount_rate, years),
+            parts=math.log1p(growth.parts),
+            labour=math.log1p(growth.labour),
+            downtime=math.log1p(growth.downtime),
+            discount=-math.log1p(self.discount_rate),
             year_end=self.timing is Timing.YEAR_END,
-            years=years,
+            years=self.years,
         )
 
     @property

@@ -107,3 +107,21 @@ def compiled(function: Callable[P, R]) -> Callable[P, R]:
     import numba
 
     return cast(Callable[P, R], numba.njit(cache=True, nogil=True, error_model="numpy")(cast(Any, function)))
+
+
+def machine_word(of: str, read_as: str) -> object:
+    """A function for compiled code: a machine word of one kind read as another of the same size, bit by bit."""
+    _load_numba()
+    import numba
+    from numba.extending import intrinsic
+
+    from_type, to_type = getattr(numba.types, of), getattr(numba.types, read_as)
+
+    @intrinsic
+    def read(_typing: Any, _word: Any) -> tuple[Any, Any]:
+        def write(context: Any, builder: Any, _signature: Any, words: Any) -> Any:
+            return builder.bitcast(words[0], context.get_value_type(to_type))
+
+        return to_type(from_type), write
+
+    return read

@@ -6,14 +6,10 @@ and a part-year at the end of the ownership period runs at its year's hours for 
 
 from datetime import date, timedelta
 from functools import lru_cache
-from typing import NamedTuple
 
 import numpy as np
 from dateutil.relativedelta import relativedelta
 from numpy.typing import ArrayLike, NDArray
-
-from model.compiling import compiled
-from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
 
 Hours = NDArray[np.float64]
 
@@ -167,112 +163,3 @@ def lay_up_times(month: int, delivery: date, years: float) -> list[float]:
         if day < end and t < years - 1e-9:
             times.append(t)
     return times
-
-
-@compiled
-def meter_at_end(hours: NDArray[np.float64], years: float) -> float:
-    """Hours run by the sale. [h]"""
-    run = 0.0
-    for year in range(hours.shape[0]):
-        run += hours[year] * min(1.0, years - year)
-    return run
-
-
-class Pace(NamedTuple):
-    """How fast a path's meter runs in one year, and how far that goes."""
-
-    begin: float
-    """When the year begins. [month]"""
-    run: float
-    """Hours run by then. [h]"""
-    months_an_hour: float
-    """Infinite where the meter stands still. [month/h]"""
-    hours_a_month: float
-    """The other way round. [h/month]"""
-    until_months: float
-    """End of the year; infinite for the last, whose hours go on. [month]"""
-    until_meter: float
-    """Hours run by then, with the tolerance; infinite for the last. [h]"""
-
-
-@compiled
-def pace_in(year: int, run: float, hours: NDArray[np.float64]) -> Pace:
-    """
-    How fast a path's meter runs in one year.
-
-    Parameters
-    ----------
-    year : int
-    run : float
-        Hours run by its begin. [h]
-    hours : ndarray, shape (year,)
-        Hours of a full year. [h/year]
-
-    Returns
-    -------
-    Pace
-    """
-    rate, begin = hours[year], 12.0 * year
-    months_an_hour = 12.0 / rate if rate > 0.0 else NEVER
-    if year == hours.shape[0] - 1:
-        return Pace(begin, run, months_an_hour, rate / 12.0, NEVER, NEVER)
-    return Pace(begin, run, months_an_hour, rate / 12.0, begin + 12.0, run + rate + SMALLEST_HOURS)
-
-
-@compiled
-def is_later(meter: float, months: float, pace: Pace) -> bool:
-    """Whether both limits lie behind the year of a pace. [h, month]"""
-    return bool((meter > pace.until_meter) & (months > pace.until_months))
-
-
-@compiled
-def due_at(meter: float, months: float, pace: Pace) -> tuple[float, float]:
-    """
-    Where a path reaches a meter reading or a month, at the pace of the first year in which it may.
-
-    Parameters
-    ----------
-    meter, months : float
-        The limits, infinite if there is none; the reading above that at the begin of the year. [h, month]
-    pace : Pace
-
-    Returns
-    -------
-    (float, float)
-        Months, and meter hours unless it never comes; both exactly the limit when reached together. [month, h]
-    """
-    by_hours = pace.begin + (meter - pace.run) * pace.months_an_hour
-    at_meter = pace.run + (months - pace.begin) * pace.hours_a_month
-    # Chosen value by value: which is first cannot be foreseen, and for a processor a wrong guess costs more than a
-    # comparison.
-    is_by_months = (months <= by_hours + SMALLEST_MONTHS) | (meter >= at_meter - SMALLEST_HOURS)
-    is_by_hours = (by_hours < months + SMALLEST_MONTHS) | (at_meter >= meter - SMALLEST_HOURS)
-    return months if is_by_months else by_hours, meter if is_by_hours else at_meter
-
-
-@compiled
-def when_due(meter: float, months: float, hours: NDArray[np.float64]) -> tuple[float, float]:
-    """
-    Where a path reaches a meter reading or a month, whichever is first.
-
-    Parameters
-    ----------
-    meter, months : float
-        The limits, infinite if there is none. [h, month]
-    hours : ndarray, shape (year,)
-        Hours of a full year; after the last year its hours go on. [h/year]
-
-    Returns
-    -------
-    (float, float)
-        Months and meter hours, both exactly the limit when reached together; at once where the meter reading is not
-        above 0. [month, h]
-    """
-    if meter <= 0.0:
-        return min(months, 0.0), meter
-    year, pace = 0, pace_in(0, 0.0, hours)
-    while is_later(meter, months, pace):
-        year += 1
-        pace = pace_in(year, pace.run + hours[year - 1], hours)
-    at_months, at_meter = due_at(meter, months, pace)
-    return at_months, at_meter if at_months < NEVER else NEVER

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from model.compiling import compiled
 from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_MONTHS
-from model.usage import due_at, is_later, meter_at_end, pace_in, when_due
+from model.pace import due_at, is_later, meter_at_end, pace_in, when_due
 
 
 class Timing(NamedTuple):
@@ -105,10 +105,10 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
             all_months[place], all_meter[place] = months, meter
             place += 1
             meter, months = meter + base_hours, months + base_months
-            if is_fast and meter <= pace.until_meter:  # the year goes on, and in it the hours come first
+            if is_fast and meter <= pace.until.meter:  # the year goes on, and in it the hours come first
                 months = pace.begin + (meter - pace.run) * pace.months_an_hour
                 continue
-            while is_later(meter, months, pace):
+            while is_later(meter, months, pace.until):
                 year += 1
                 pace = pace_in(year, pace.run + hours[year - 1], hours)
                 is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS

@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 from model.compiling import compiled
 from model.inputs.terms import MONTHS_IN_A_YEAR
 from model.inputs.warranty import Cover
-from model.usage import NEVER, when_due
+from model.pace import when_due
+from model.usage import NEVER
 
 Amounts = NDArray[np.float64]
 
@@ -117,6 +118,12 @@ def cover_ends(hours: Amounts, start_meter: float, start_age: float, cover: Cove
     """
     base = _end(hours, start_meter, start_age, cover.base_hours, cover.base_years)
     return base, _end(hours, start_meter, start_age, cover.extension_hours, cover.extension_years)
+
+
+@compiled
+def ends_by_hours(start_meter: float, cover: CoverTable) -> bool:
+    """Whether the base cover or the extension has a limit of hours ahead, so that they end differently by path. [h]"""
+    return bool(start_meter < cover.base_hours < NEVER or start_meter < cover.extension_hours < NEVER)
 
 
 @compiled

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from model.booking import Booking, booked_at, step_of, within_step, year_of
+from model.booking import Booking, Factors, factors_at, no_factors, year_of
 from model.compiling import compiled
 from model.elements.service import VisitPrices, VisitTerms, visit_price
 from model.inputs.terms import MONTHS_IN_A_YEAR
@@ -144,16 +144,12 @@ class Room(NamedTuple):
 
     times: Times
     """When they are."""
-    parts: Amounts
-    """What prices of parts are multiplied by, shape (visit,). [-]"""
-    labour: Amounts
-    """What prices of labour are multiplied by, shape (visit,). [-]"""
-    days: Amounts
-    """What the cost of lost days is multiplied by, shape (visit,). [-]"""
-    discount: Amounts
-    """Discount, shape (visit,). [-]"""
+    t: Amounts
+    """The same in years, none behind the sale, shape (visit,). [year]"""
     in_year: NDArray[np.uint64]
     """Ownership year of each, shape (visit,)."""
+    factors: Factors
+    """What prices are multiplied by at each."""
     marks: Marks
     """Tasks done at each, shape (group, visit)."""
 
@@ -161,15 +157,8 @@ class Room(NamedTuple):
 @compiled
 def _room(visits: int, groups: int) -> Room:
     """Room for that many visits."""
-    return Room(
-        no_times(BLOCK, visits),
-        np.empty(visits),
-        np.empty(visits),
-        np.empty(visits),
-        np.empty(visits),
-        np.empty(visits, np.uint64),
-        np.empty((groups, visits), np.uint64),
-    )
+    marks, in_year = np.empty((groups, visits), np.uint64), np.empty(visits, np.uint64)
+    return Room(no_times(BLOCK, visits), np.empty(visits), in_year, no_factors(visits), marks)
 
 
 @compiled
@@ -177,7 +166,7 @@ def _first_paths(room: Room, paths: int) -> Room:
     """The room with no more than that many paths."""
     times = room.times
     fewer = Times(times.months, times.meter, times.begin[:paths], times.made[:paths], times.first[:paths])
-    return Room(fewer, room.parts, room.labour, room.days, room.discount, room.in_year, room.marks)
+    return Room(fewer, room.t, room.in_year, room.factors, room.marks)
 
 
 @compiled
@@ -194,8 +183,11 @@ def add_service(lives: Lives, calendar: Calendars, booking: Booking, outcome: Ou
         Of all engines; added to.
     """
     groups, most, room = (calendar.groups[1:] - calendar.groups[:-1]).max(), 0, _room(0, 0)
+    years, by_year = outcome.by_year.shape[2], np.zeros(outcome.by_year.shape[2])
     for number in range(calendar.times.shape[0]):
-        timing = _timing(calendar.times[number])
+        timing, plans = _timing(calendar.times[number]), range(calendar.plans[number], calendar.plans[number + 1])
+        is_workshop = calendar.is_workshop[plans.start : plans.stop].any()
+        by_year[:] = 0.0
         for begin in range(0, outcome.present.shape[1], BLOCK):
             rows = lives.hours[begin : begin + BLOCK]
             needed = most_visits(rows, booking.years, timing)
@@ -205,9 +197,22 @@ def add_service(lives: Lives, calendar: Calendars, booking: Booking, outcome: Ou
             here = _first_paths(room, rows.shape[0])
             visits = visit_times(rows, (booking.years, calendar.at_handover), timing, here.times)
             _mark_tasks((calendar, number), visits, here)
-            _fill_factors(visits, booking, outcome.by_year.shape[2], here)
-            for plan in range(calendar.plans[number], calendar.plans[number + 1]):
+            here = _with_factors(visits, booking, years, here)
+            if is_workshop:
+                _count(here, by_year)
+            for plan in plans:
                 _price(begin, lives.prices, (calendar, number, plan), here, outcome)
+        for plan in plans:
+            if calendar.is_workshop[plan]:
+                outcome.counts_by_year[calendar.engines[plan], VISITS] += by_year
+
+
+@compiled
+def _count(room: Room, by_year: Amounts) -> None:
+    """Count the visits of each year."""
+    for begin, made in zip(room.times.begin, room.times.made):  # noqa: B905  (numba knows no strict)
+        for visit in range(begin, begin + made):
+            by_year[room.in_year[np.uint64(visit)]] += 1.0
 
 
 @compiled
@@ -225,24 +230,14 @@ def _mark_tasks(at: tuple[Calendars, int], visits: int, room: Room) -> None:
 
 
 @compiled
-def _fill_factors(visits: int, booking: Booking, years: int, room: Room) -> None:
-    """Fill in growth, discount and year of each visit; also for what stands behind a path's last, which nobody asks."""
-    months, in_year = room.times.months, room.in_year
-    of_parts, of_labour, of_days, of_discount = room.parts, room.labour, room.days, room.discount
-    parts, labour, days, discount = booking.parts, booking.labour, booking.downtime, booking.discount
-    parts_table, labour_table, days_table = parts.by_step, labour.by_step, days.by_step
-    discount_table, is_alike = discount.by_step, parts.log_a_step == labour.log_a_step == days.log_a_step
+def _with_factors(visits: int, booking: Booking, years: int, room: Room) -> Room:
+    """With year and factors of each visit; also for what stands behind a path's last, which nobody asks."""
+    months, t, in_year = room.times.months, room.t[:visits], room.in_year
     for visit in range(visits):
-        t = min(months[visit] / MONTHS_IN_A_YEAR, booking.years)
-        in_year[visit] = year_of(t, years)
-        number, rest = step_of(booked_at(t, booking.year_end, booking.years))
-        step = np.uint64(number)
-        growth = parts_table[step] * within_step(rest * parts.log_a_step)
-        of_parts[visit], of_labour[visit], of_days[visit] = growth, growth, growth
-        if not is_alike:
-            of_labour[visit] = labour_table[step] * within_step(rest * labour.log_a_step)
-            of_days[visit] = days_table[step] * within_step(rest * days.log_a_step)
-        of_discount[visit] = discount_table[step] * within_step(rest * discount.log_a_step)
+        t[visit] = min(months[visit] / MONTHS_IN_A_YEAR, booking.years)
+    for visit in range(visits):
+        in_year[visit] = year_of(t[visit], years)
+    return Room(room.times, room.t, in_year, factors_at(t, booking, room.factors), room.marks)
 
 
 @compiled
@@ -251,8 +246,8 @@ def _price(first: int, levels: Amounts, at: tuple[Calendars, int, int], room: Ro
     (calendar, timing, plan), (begins, made) = at, room.times[2:4]
     begin, behind, engine = calendar.groups[timing], calendar.groups[timing + 1], calendar.engines[plan]
     visit_labour, visit_days, prices = calendar.visit_prices[0, plan], calendar.visit_prices[1, plan], calendar.prices
-    of_parts, of_labour, of_days, of_discount, in_year = room.parts, room.labour, room.days, room.discount, room.in_year
-    by_year, nominal, counts = outcome.by_year[engine], outcome.nominal[engine], outcome.counts_by_year[engine]
+    (of_parts, of_labour, of_days, of_discount), in_year = room.factors[:4], room.in_year
+    by_year, nominal = outcome.by_year[engine], outcome.nominal[engine]
     asks_nominal, is_workshop, sums = nominal.size > 0, calendar.is_workshop[plan], np.zeros(3)
     marks, parts_of, labour_of = room.marks[0], prices[plan, begin, 0], prices[plan, begin, 1]
     for place in range(made.shape[0]):
@@ -277,14 +272,11 @@ def _price(first: int, levels: Amounts, at: tuple[Calendars, int, int], room: Ro
                 nominal[PARTS, year] += parts
                 nominal[LABOUR, year] += labour
                 nominal[DOWNTIME, year] += days
-            if is_workshop:
-                counts[VISITS, year] += 1.0
         outcome.present[engine, path] += all_parts + all_labour + all_days
         sums[0] += all_parts
         sums[1] += all_labour
         sums[2] += all_days
-        if is_workshop:
-            outcome.counts[engine, VISITS, path] += made[place]
+        outcome.counts[engine, VISITS, path] += made[place] if is_workshop else 0
     outcome.elements[engine, PARTS] += sums[0]
     outcome.elements[engine, LABOUR] += sums[1]
     outcome.elements[engine, DOWNTIME] += sums[2]

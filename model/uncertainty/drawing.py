@@ -6,7 +6,6 @@ come as far as the engine's age. Source: any text on repairable systems, for exa
 Methods for the Reliability of Repairable Systems (2000), sections 2 and 4.
 """
 
-import math
 from typing import NamedTuple
 
 import numpy as np
@@ -14,11 +13,12 @@ from numpy.typing import NDArray
 
 from model.case import Case
 from model.compiling import compiled
+from model.elementary import power_of
 from model.elements.cover import CoverTable
 from model.elements.repairs import ModeTable
 from model.inputs.terms import MONTHS_IN_A_YEAR
-from model.uncertainty.streams import MOST_ARRIVALS, Source, Streams, unit_exponential
-from model.usage import NEVER, meter_at_end, when_due
+from model.pace import fill_hours_run, meter_at_end, when_read
+from model.uncertainty.streams import MOST_ARRIVALS, Source, Streams, fill_exponentials
 
 Amounts = NDArray[np.float64]
 
@@ -98,6 +98,8 @@ class Life(NamedTuple):
     """Whether a repair renews the part."""
     start: float
     """Age at delivery. [h or year]"""
+    by_hours: bool
+    """Whether it goes by meter hours (else by years)."""
 
 
 class Ends(NamedTuple):
@@ -121,14 +123,6 @@ class Failures(NamedTuple):
 
 
 @compiled
-def raised(base: float, exponent: float) -> float:
-    """A power of a number not below 0, by logarithm and exponential; no work where the exponent is 1. [-]"""
-    if exponent == 1.0 or base <= 0.0:
-        return base
-    return math.exp(exponent * math.log(base))
-
-
-@compiled
 def draw(hours: Amounts, terms: FailureTerms, drawn: Arrivals) -> tuple[Failures, int]:
     """
     Draw and date the failures of every path, mode by mode.
@@ -146,28 +140,53 @@ def draw(hours: Amounts, terms: FailureTerms, drawn: Arrivals) -> tuple[Failures
         Failures in no order, and how many they are.
     """
     modes, (start_meter, start_age), paths = terms.modes, terms.start, hours.shape[0]
-    by_meter, by_age = np.empty(paths), np.full(paths, start_age + terms.years)
+    by_meter, by_age, run = np.empty(paths), np.full(paths, start_age + terms.years), np.empty(hours.shape)
     for path in range(paths):
         by_meter[path] = start_meter + meter_at_end(hours[path], terms.years)
-    found, begin, ends = no_failures(4 * paths), 0, Ends(by_meter, np.empty(paths))
+        fill_hours_run(hours[path], run[path])
+    found, begin, arrivals = no_failures(4 * paths), 0, np.empty(paths)
     for mode in range(modes.scale.shape[0]):
         by_hours = modes.by_hours[mode]
-        life = Life(modes.scale[mode], modes.shape[mode], modes.as_new[mode], start_meter if by_hours else start_age)
-        ends = Ends(by_meter if by_hours else by_age, ends.arrivals)
-        if by_hours:
-            for path in range(paths):
-                ends.arrivals[path] = raised(ends.age[path] / life.scale, life.shape)
-        else:
-            ends.arrivals[:] = raised((start_age + terms.years) / life.scale, life.shape)
+        start = start_meter if by_hours else start_age
+        life = Life(modes.scale[mode], modes.shape[mode], modes.as_new[mode], start, by_hours)
+        ends = Ends(by_meter if by_hours else by_age, arrivals)
+        _fill_arrivals(life, ends)
         for unit in range(drawn.keys.shape[1]):
             found, behind = draw_mode((drawn.keys[mode, unit], drawn.first), life, ends, found, begin)
-            for failure in range(begin, behind):
-                t = found.at[failure] - life.start
-                if by_hours:
-                    t = when_due(t, NEVER, hours[found.path[failure]])[0] / MONTHS_IN_A_YEAR
-                found.mode[failure], found.at[failure] = mode, min(t, terms.years)
+            found.mode[begin:behind] = mode
+            _date((hours, run), life, terms.years, found, (begin, behind))
             begin = behind
     return found, begin
+
+
+@compiled
+def _fill_arrivals(life: Life, ends: Ends) -> None:
+    """Fill in the unit-rate arrivals by the sale."""
+    for path in range(ends.age.size):
+        ends.arrivals[path] = ends.age[path] / life.scale
+    _raise(ends.arrivals, life.shape)
+
+
+@compiled
+def _raise(numbers: Amounts, exponent: float) -> None:
+    """Put powers in the place of numbers; no work where the exponent is 1."""
+    if exponent != 1.0:
+        for place in range(numbers.size):
+            numbers[place] = power_of(numbers[place], exponent)
+
+
+@compiled
+def _date(meters: tuple[Amounts, Amounts], life: Life, years: float, found: Failures, part: tuple[int, int]) -> None:
+    """Put times since delivery in the place of ages, by the paths' hours and hours run where life goes by hours."""
+    (hours, run), start, (begin, behind) = meters, life.start, part
+    if not life.by_hours:
+        for failure in range(begin, behind):
+            found.at[failure] = min(found.at[failure] - start, years)
+        return
+    for failure in range(begin, behind):
+        path = found.path[failure]
+        months = when_read(found.at[failure] - start, hours[path], run[path])
+        found.at[failure] = min(months / MONTHS_IN_A_YEAR, years)
 
 
 @compiled
@@ -196,35 +215,43 @@ def draw_mode(
         The same, or what stands in their place where they had no room, with those of this mode and their ages behind;
         and how many they are together.
     """
-    (key, first), behind, one_over_shape = stream, begin, 1.0 / life.shape
-    alive, left = np.arange(ends.age.size), ends.age.size
-    gathered = np.full(left, 0.0 if life.start == 0.0 else raised(life.start / life.scale, life.shape))
-    new_at, arrival = np.zeros(left), 0
+    (key, first), behind, limits = stream, begin, ends.age if life.as_new else ends.arrivals
+    left, arrival, begun = ends.age.size, 0, power_of(life.start / life.scale, life.shape)
+    # Of the paths that go on: which they are, how far they have come (arrivals, or age at the last renewal), and next.
+    alive, come, ahead = np.arange(left), np.full(left, 0.0 if life.as_new else begun), np.empty(left)
     while left > 0 and arrival < MOST_ARRIVALS:
         if behind + left > found.at.size:
             found = _with_room(found, behind, 2 * (behind + left))
-        still = 0
+        fill_exponentials(key, first, arrival, alive[:left], ahead)
+        if life.as_new:
+            for place in range(left):
+                ahead[place] += begun
+            _raise(ahead[:left], 1.0 / life.shape)
+            for place in range(left):
+                ahead[place] *= life.scale
         for place in range(left):
-            path = alive[place]
-            arrivals = gathered[path] + unit_exponential(key, first + path, arrival)
-            if life.as_new:
-                at = new_at[path] + life.scale * raised(arrivals, one_over_shape)
-                is_here = at <= ends.age[path]
-                new_at[path] = at
-                gathered[path] = 0.0
-            else:
-                is_here, at = arrivals <= ends.arrivals[path], arrivals
-                gathered[path] = arrivals
-            # Written in any case and overwritten if it was none: whether it is one cannot be foreseen, and for a
-            # processor a wrong guess costs more than to write.
-            found.path[behind], found.at[behind], alive[still] = path, at, path
-            behind += is_here
-            still += is_here
-        left, arrival = still, arrival + 1
+            ahead[place] += come[place]
+        left = _keep(alive, come, ahead[:left], limits)
+        found.path[behind : behind + left], found.at[behind : behind + left] = alive[:left], come[:left]
+        behind, arrival, begun = behind + left, arrival + 1, 0.0
     if not life.as_new:
+        _raise(found.at[begin:behind], 1.0 / life.shape)
         for failure in range(begin, behind):
-            found.at[failure] = life.scale * raised(found.at[failure], one_over_shape)
+            found.at[failure] *= life.scale
     return found, behind
+
+
+@compiled
+def _keep(alive: NDArray[np.int64], come: Amounts, ahead: Amounts, limits: Amounts) -> int:
+    """Keep the paths whose next failure is within their limit, and how far they have come by it; how many they are."""
+    still = 0
+    for place in range(ahead.size):
+        # Written in any case and overwritten if it is none: whether it is one cannot be foreseen, and for a processor a
+        # wrong guess costs more than to write. An index that has no sign needs no look whether it counts from the end.
+        path, at = alive[place], ahead[place]
+        alive[np.uint64(still)], come[np.uint64(still)] = path, at
+        still += at <= limits[np.uint64(path)]
+    return still
 
 
 @compiled

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from model.booking import Booking, booked_at, step_of, within_step, year_of
+from model.booking import Booking, factors_at, no_factors, year_of
 from model.case import prepare
 from model.compiling import compiled
 from model.elements import cover
@@ -104,10 +104,14 @@ def _cover_ends(hours: Amounts, terms: FailureTerms) -> Amounts:
     """When base cover and extension end on each path, shape (2, path). [year]"""
     warranty, (start_meter, start_age), ends = terms.cover, terms.start, np.empty((2, hours.shape[0]))
     ends[0], ends[1] = cover.cover_ends(hours[0], start_meter, start_age, warranty)
-    if min(warranty.base_hours, warranty.extension_hours) < np.inf:
+    if cover.ends_by_hours(start_meter, warranty):
         for path in range(hours.shape[0]):
             ends[0, path], ends[1, path] = cover.cover_ends(hours[path], start_meter, start_age, warranty)
     return ends
+
+
+BLOCK = 1024
+"""Failures whose factors are worked out together: few enough to stay near the processor."""
 
 
 @compiled
@@ -117,26 +121,25 @@ def _book(
     """Book failures: what the owner pays, the excess, the lost days."""
     (booking, levels), ((paths, modes, times), found), prices = money, drawn, terms.prices
     by_year, present, counts, by_years = outcome.by_year, outcome.present, outcome.counts, outcome.counts_by_year
-    parts_growth, labour_growth, days_growth = booking.parts, booking.labour, booking.downtime
-    parts_table, labour_table, days_table = parts_growth.by_step, labour_growth.by_step, days_growth.by_step
-    discount_table, discount_log = booking.discount.by_step, booking.discount.log_a_step
-    nominal, asks_nominal, sums = outcome.nominal, outcome.nominal.size > 0, np.zeros(3)
+    nominal, asks_nominal, room = outcome.nominal, outcome.nominal.size > 0, no_factors(BLOCK)
+    repaired, excesses, lost = 0.0, 0.0, 0.0
     for failure in range(found):
+        place = failure % BLOCK
+        if place == 0:
+            factors = factors_at(times[failure : min(failure + BLOCK, found)], booking, room)
         path, mode, t = paths[failure], modes[failure], times[failure]
-        step, rest = step_of(booked_at(t, booking.year_end, booking.years))
-        of_parts = levels[0, path] * parts_table[step] * within_step(rest * parts_growth.log_a_step)
-        of_labour = levels[1, path] * labour_table[step] * within_step(rest * labour_growth.log_a_step)
-        discount, year = discount_table[step] * within_step(rest * discount_log), year_of(t, by_year.shape[1])
+        of_parts, of_labour = levels[0, path] * factors.parts[place], levels[1, path] * factors.labour[place]
+        discount, year = factors.discount[place], year_of(t, by_year.shape[1])
         price = (prices[0, mode] * of_parts, prices[1, mode] * of_labour, prices[2, mode] * of_labour)
         owner, excess, in_full = price[0] + price[1] + price[2], 0.0, False
         if t <= max(ends[0, path], ends[1, path]):
             owner, excess, in_full = owner_s_part(t, price, terms.cover, terms.start[1], (ends[0, path], ends[1, path]))
-        days = prices[3, mode] * days_table[step] * within_step(rest * days_growth.log_a_step)
+        days = prices[3, mode] * factors.days[place]
         by_year[path, year] += owner + excess + days
         present[path] += (owner + excess + days) * discount
-        sums[0] += owner * discount
-        sums[1] += excess * discount
-        sums[2] += days * discount
+        repaired += owner * discount
+        excesses += excess * discount
+        lost += days * discount
         counts[FAILURES, path] += 1.0
         by_years[FAILURES, year] += 1.0
         if not in_full:
@@ -146,6 +149,6 @@ def _book(
             nominal[REPAIRS, year] += owner
             nominal[COVER, year] += excess
             nominal[DOWNTIME, year] += days
-    outcome.elements[REPAIRS] += sums[0]
-    outcome.elements[COVER] += sums[1]
-    outcome.elements[DOWNTIME] += sums[2]
+    outcome.elements[REPAIRS] += repaired
+    outcome.elements[COVER] += excesses
+    outcome.elements[DOWNTIME] += lost

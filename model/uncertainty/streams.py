@@ -7,7 +7,6 @@ many the other trials have, and whatever the hours are.
 """
 
 import hashlib
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import IntEnum
@@ -16,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.compiling import compiled
+from model.elementary import log_of
 
 CHUNK = 4096
 """Trials that share a stream. [-]"""
@@ -59,7 +59,7 @@ class Streams:
         return np.random.Generator(np.random.PCG64(self._sequence(source, "", chunk)))
 
     def key(self, source: Input, name: str) -> int:
-        """Key of a failure stream, for `unit_exponential`; the trial is counted over all chunks."""
+        """Key of a failure stream, for `fill_exponentials`; the trial is counted over all chunks."""
         return int(self._sequence(source, name).generate_state(1, np.uint64)[0])
 
 
@@ -95,14 +95,27 @@ def unit_uniform(key: np.uint64, trial: int, arrival: int) -> float:
 
 
 @compiled
-def unit_exponential(key: np.uint64, trial: int, arrival: int) -> float:
-    """Time between two arrivals of rate 1: minus the logarithm of a uniform number. [-]"""
-    return -math.log(unit_uniform(key, trial, arrival))
+def fill_exponentials(
+    key: np.uint64, first: int, arrival: int, paths: NDArray[np.int64], filled: NDArray[np.float64]
+) -> None:
+    """
+    Fill in times between two arrivals of rate 1: minus the logarithms of uniform numbers.
 
-
-@compiled
-def fill_exponentials(key: np.uint64, filled: NDArray[np.float64]) -> None:
-    """Fill in the first arrivals of each trial, shape (trial, arrival)."""
-    for trial in range(filled.shape[0]):
-        for arrival in range(filled.shape[1]):
-            filled[trial, arrival] = unit_exponential(key, trial, arrival)
+    Parameters
+    ----------
+    key : uint64
+        Key of the stream.
+    first : int
+        Number of the trial that path 0 is.
+    arrival : int
+        Which of each trial's.
+    paths : ndarray, shape (n,)
+        Which trials.
+    filled : ndarray, with room for n
+        [-]
+    """
+    # One loop after the other: together they need more numbers at a time than a processor holds.
+    for place in range(paths.size):
+        filled[place] = unit_uniform(key, first + paths[place], arrival)
+    for place in range(paths.size):
+        filled[place] = -log_of(filled[place])

@@ -16,7 +16,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from model.booking import Booking, compounding
+from model.booking import Booking
 from model.case import prepare
 from model.compiling import compiled
 from model.elements.service import VisitTerms, add_visits, no_sums
@@ -106,7 +106,7 @@ def main() -> None:
     generator = np.random.default_rng(7)
     rows, levels = hours(generator), np.ones((2, PATHS))
     terms = VisitTerms(plan, case.visit_prices, False)
-    flat = Booking(*(compounding(0.0, YEARS) for _ in booking[:4]), booking.year_end, booking.years)
+    flat = Booking(0.0, 0.0, 0.0, 0.0, booking.year_end, booking.years)
     normals = best(lambda: generator.standard_normal((PATHS, 1 + 2 * YEARS)))
     lines = [
         ("standard normals", normals),

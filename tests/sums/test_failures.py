@@ -84,7 +84,7 @@ def test_spans_of_cover() -> None:
 def ages(engine: Ready, end: float, trials: int = 20_000) -> list[NDArray[np.float64]]:
     """Ages at the failures of the mode, trial by trial."""
     key, modes = arrivals(engine.case, Streams(6)).keys[0, 0], engine.case.modes
-    life = Life(modes.scale[0], modes.shape[0], modes.as_new[0], modes.start[0])
+    life = Life(modes.scale[0], modes.shape[0], modes.as_new[0], modes.start[0], modes.by_hours[0])
     ends = Ends(np.full(trials, end), np.full(trials, (end / life.scale) ** life.shape))
     found, number = draw_mode((key, 0), life, ends, no_failures(1), 0)
     return [np.sort(found.at[:number][found.path[:number] == trial]) for trial in range(trials)]

@@ -166,8 +166,11 @@ def test_failure_streams_are_the_published_generator() -> None:
 
 
 def test_unit_rate_arrivals() -> None:
-    drawn = np.empty((20_000, 5))
-    fill_exponentials(np.uint64(99), drawn)
+    drawn, trials = np.empty((20_000, 5)), np.arange(20_000)
+    for arrival in range(5):
+        filled = np.empty(20_000)
+        fill_exponentials(np.uint64(99), 0, arrival, trials, filled)
+        drawn[:, arrival] = filled
 
     assert stats.kstest(drawn.ravel(), "expon").pvalue > 1e-4
     assert np.abs(np.corrcoef(drawn.T) - np.eye(5)).max() < 4.5 / 20_000**0.5

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from model import usage
+from model import pace, usage
 from tests.strategies import DELIVERIES, QUICK, YEARS, begun_years, hours_by_year
 from tests.tolerances import IDENTITY
 
@@ -21,7 +21,7 @@ class TestHoursAndMeter:
 
         assert meter[0] == start
         np.testing.assert_allclose(np.diff(meter), usage.hours_run(hours, years), rtol=0.0, atol=IDENTITY * meter[-1])
-        assert usage.meter_at_end(np.array(hours), years) + start == pytest.approx(meter[-1], rel=IDENTITY)
+        assert pace.meter_at_end(np.array(hours), years) + start == pytest.approx(meter[-1], rel=IDENTITY)
         assert float(usage.meter_at(years, hours, years, start)) == meter[-1]
 
     @QUICK
@@ -35,35 +35,6 @@ class TestHoursAndMeter:
 
     def test_a_part_year_runs_its_share(self) -> None:
         assert usage.hours_run([100.0, 200.0, 300.0], 2.5).tolist() == [100.0, 200.0, 150.0]
-
-
-class TestWhenDue:
-    @QUICK
-    @given(data=st.data(), years=YEARS, meter=st.integers(1, 30000), months=st.integers(1, 150))
-    def test_stands_on_the_curve_and_on_a_limit(
-        self, data: st.DataObject, years: float, meter: int, months: int
-    ) -> None:
-        hours = np.array(data.draw(hours_by_year(years)))
-        at, reading = usage.when_due(meter / 10.0, float(months), hours)[:2]
-
-        begun = len(hours)
-        longer = np.append(hours, np.full(max(0, 160 - begun), hours[-1]))
-        assert reading == pytest.approx(float(usage.meter_at(at / 12.0, longer, float(len(longer)))), abs=1e-6)
-        assert at == months or reading == meter / 10.0
-        assert at <= months
-        assert reading <= meter / 10.0
-
-    def test_never_without_hours_or_months(self) -> None:
-        assert usage.when_due(100.0, np.inf, np.array([0.0, 0.0]))[:2] == (np.inf, np.inf)
-
-    def test_a_year_of_rest_is_passed_over(self) -> None:
-        assert usage.when_due(150.0, np.inf, np.array([100.0, 0.0, 50.0, 100.0]))[:2] == (36.0, 150.0)
-
-    def test_both_limits_together_are_both_met_exactly(self) -> None:
-        assert usage.when_due(100.0, 12.0, np.array([100.0 + 5e-7, 7.0]))[:2] == (12.0, 100.0)
-
-    def test_after_the_last_year_its_hours_go_on(self) -> None:
-        assert usage.when_due(250.0, np.inf, np.array([50.0, 100.0]))[:2] == (36.0, 250.0)
 
 
 class TestDates:
