@@ -8,7 +8,7 @@ from dashboard.jobs import Job
 from dashboard.keeping import Shelf
 from model.fleet.best_plan import StayCosts
 from model.fleet.budget import Budget, budget_of
-from model.fleet.group_costs import GroupCosts, stay_tables
+from model.fleet.group_costs import GroupCosts
 from model.fleet.groups import InProcess, groups_of, in_order
 from model.fleet.life_reports import EngineLife
 from model.fleet.lives import fleet_lives
@@ -16,6 +16,7 @@ from model.fleet.policy_costs import PolicyCost, policies_compared
 from model.fleet.put_off import PutOff
 from model.fleet.reading import Fleet, with_terms
 from model.fleet.replacement import FleetPlan, never_bought, plan_fleet
+from model.fleet.stay_tables import stay_part, stay_tasks, tables_of
 from model.fleet.unit_trials import TrialTerms, group_trials
 from model.language import say
 
@@ -99,10 +100,9 @@ def _tables_of(work: FleetWork, job: Job) -> list[StayCosts]:
     fleet, stage = fleet_of(work), say("Comparing what each engine would cost")
 
     def make() -> list[StayCosts]:
-        groups = groups_of(fleet.units)
         told = partial(job.tell, stage)
-        found = in_order(InProcess(), partial(stay_tables, fleet.file), groups, told)
-        return [table for group in found for table in group]
+        parts = list(in_order(InProcess(), partial(stay_part, fleet.file), stay_tasks(fleet.file, fleet.units), told))
+        return tables_of(fleet.file, fleet.units, parts)
 
     tables: list[StayCosts] = TABLES.get(work.without(POLICY, LIMIT), make)
     return tables

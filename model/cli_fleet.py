@@ -131,19 +131,22 @@ def end_if_cut(shared: Shared, done: int, of: int) -> None:
 
 def costs_of(fleet: "Fleet", shared: Shared, needs_tables: bool, style: Format) -> "GroupCosts":
     """Costs of all stays of all units where a policy needs them; problems of the yearly limit are told first."""
-    from model.fleet.group_costs import GroupCosts, stay_tables
-    from model.fleet.groups import groups_of
+    from model import telling_fleet
+    from model.fleet.group_costs import GroupCosts
     from model.fleet.replacement import limit_problems
+    from model.fleet.stay_tables import stay_part, stay_tasks, tables_of
 
     costs = GroupCosts(fleet.file, fleet.units)
     problems = limit_problems(costs, str(fleet.path))
     if problems:
         refuse(problems, style)
     if needs_tables:
-        tables = shared.results(partial(stay_tables, fleet.file), groups_of(fleet.units), say("Stays"))
-        costs.tables = [table for group in tables for table in group]
+        tasks = stay_tasks(fleet.file, fleet.units)
+        parts = list(shared.results(partial(stay_part, fleet.file), tasks, say("Stays")))
         if shared.was_cut:  # a plan of some units would be no plan of the fleet
-            end_if_cut(shared, len(costs.tables), len(fleet.units))
+            telling_fleet.cut_before_the_plan()
+            raise typer.Exit(130)
+        costs.tables = tables_of(fleet.file, fleet.units, parts)
     return costs
 
 

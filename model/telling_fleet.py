@@ -65,6 +65,12 @@ def cut_short(done: int, of: int) -> None:
     sys.stderr.write(f"{told}\n")
 
 
+def cut_before_the_plan() -> None:
+    """Say that a run ended before there was a plan."""
+    told = say("Cut short: there is no plan yet, as it needs the stays of all units.")
+    sys.stderr.write(f"{told}\n")
+
+
 def table_of(title: str, columns: Mapping[str, str], rows: Rows, right: Sequence[str] = TO_THE_RIGHT) -> Table:
     """A table: keys of the rows and their titles, said here; numbers and those named to the right, money whole."""
     table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")

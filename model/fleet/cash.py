@@ -14,7 +14,7 @@ from model.case import Case, money_rules
 from model.elements import capital
 from model.fleet.fleet_file import FleetFile
 from model.fleet.register import Unit
-from model.fleet.stays import Stay, case_of, hours_of, levels_of
+from model.fleet.stays import Stay, case_of, hours_of, lasting, levels_of
 from model.inputs.terms import Element
 from model.levels import AS_STATED, Levels
 from model.measures import total_by_year
@@ -33,21 +33,37 @@ Schedule = tuple[Stay, ...]
 
 
 class Cases:
-    """Cases made ready once: a new engine's is the same for every unit with as many of them."""
+    """Cases made ready once: a new engine's is the same for every unit with as many of them, whenever it goes."""
 
     def __init__(self, file: FleetFile) -> None:
         """Remember the file; nothing is made ready before it is asked for."""
         self.file = file
         self._new: dict[tuple[str, int, int, int], Case] = {}
+        self._bought: dict[tuple[str, int, int], Case] = {}
+        self._held: tuple[Unit | None, dict[int, Case]] = (None, {})
 
     def of(self, unit: Unit, stay: Stay) -> Case:
         """The case of a stay."""
         if stay.is_held:
-            return case_of(self.file, unit, stay)
+            return self._of_held(unit, stay)
         key = (stay.engine, stay.begin, stay.years, unit.count)
         if key not in self._new:
-            self._new[key] = case_of(self.file, unit, stay)
+            bought = (stay.engine, stay.begin, unit.count)
+            if bought not in self._bought:
+                self._bought[bought] = case_of(self.file, unit, stay)
+            first = self._bought[bought]
+            self._new[key] = first if first.years == stay.years else lasting(first, stay.years)
         return self._new[key]
+
+    def _of_held(self, unit: Unit, stay: Stay) -> Case:
+        """The case of an engine that is there already; those of the last unit asked for are kept."""
+        if self._held[0] != unit:
+            self._held = (unit, {})
+        known = self._held[1]
+        if stay.years not in known:
+            first = next(iter(known.values()), None)
+            known[stay.years] = case_of(self.file, unit, stay) if first is None else lasting(first, stay.years)
+        return known[stay.years]
 
 
 @dataclass(frozen=True)

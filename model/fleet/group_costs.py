@@ -7,10 +7,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.fleet.best_plan import Onward, StayCosts, onward
-from model.fleet.cash import Cases, Rows, Schedule, owned, present_value, stated_rows, value_got
+from model.fleet.cash import Cases, Schedule, owned, stated_rows
 from model.fleet.economic_life import economic_lives
 from model.fleet.fleet_file import FleetFile
 from model.fleet.register import Unit
+from model.fleet.stay_tables import candidates_of, stay_tables
 from model.fleet.stays import Stay
 from model.levels import Levels
 from model.ownership import resale_value
@@ -33,7 +34,8 @@ class GroupCosts:
     """Costs of every stay of every unit; handed in where other processes have worked them out."""
     _lives: dict[tuple[str, int], dict[float, float]] = field(default_factory=dict)
     _onward: dict[int, Onward] = field(default_factory=dict)
-    _repair_shares: dict[tuple[int, str, int], Amounts] = field(default_factory=dict)
+    _candidates: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    _repair_shares: dict[tuple[int, float, str, int], Amounts] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Begin without any case."""
@@ -46,7 +48,10 @@ class GroupCosts:
 
     def candidates(self, place: int) -> tuple[str, ...]:
         """Names of the engines that may replace a unit's."""
-        return candidates_of(self.file, self.units[place])
+        engine = self.units[place].engine
+        if engine not in self._candidates:
+            self._candidates[engine] = candidates_of(self.file, engine)
+        return self._candidates[engine]
 
     def stay_costs(self, place: int) -> StayCosts:
         """Present value of every stay that a unit may have, its candidates in their order."""
@@ -107,9 +112,11 @@ class GroupCosts:
             The mean of the year's expected repairs, the owner's part of parts, labour and charges, for one engine;
             infinite where the engine is worth nothing. [-]
         """
-        key = (place, "" if stay.is_held else stay.engine, stay.begin)
+        unit = self.units[place]
+        # A new engine's share is the same for every unit that runs as much.
+        key = (place, 0.0, "", 0) if stay.is_held else (unit.count, unit.hours_per_year, stay.engine, stay.begin)
         if key not in self._repair_shares:
-            self._repair_shares[key] = self._repair_shares_of(self.units[place], stay)
+            self._repair_shares[key] = self._repair_shares_of(unit, stay)
         return float(self._repair_shares[key][year - stay.begin])
 
     def _repair_shares_of(self, unit: Unit, stay: Stay) -> Amounts:
@@ -122,59 +129,3 @@ class GroupCosts:
         t = np.arange(stay.years, dtype=float)
         value = resale_value(case, t, meter_at(t, rows.hours[stay.begin :], case.years, case.start[0])) / case.count
         return np.asarray(np.divide(one, value, out=np.where(one > 0.0, np.inf, 0.0), where=value > 0.0))
-
-
-def candidates_of(file: FleetFile, unit: Unit) -> tuple[str, ...]:
-    """Names of the engines that may replace a unit's."""
-    return tuple(engine.name for engine in file.candidates_for(file.engine(unit.engine)))
-
-
-def stay_tables(file: FleetFile, units: Sequence[Unit]) -> list[StayCosts]:
-    """
-    Present value of every stay that each unit may have, at its mean hours.
-
-    Parameters
-    ----------
-    file : FleetFile
-    units : sequence of Unit
-
-    Returns
-    -------
-    list of StayCosts
-        One for each unit.
-    """
-    cases = Cases(file)
-    held = [_held_costs(cases, unit) for unit in units]
-    new = [np.empty(0)] * len(units)
-    alike: dict[tuple[tuple[str, ...], int], list[int]] = {}
-    for place, unit in enumerate(units):
-        alike.setdefault((candidates_of(file, unit), unit.count), []).append(place)
-    for (candidates, _), places in alike.items():
-        found = _new_costs(cases, [units[place] for place in places], candidates)
-        for row, place in enumerate(places):
-            new[place] = found[row]
-    return [StayCosts(one, other) for one, other in zip(held, new, strict=True)]
-
-
-def _held_costs(cases: Cases, unit: Unit) -> Amounts:
-    """Present value of the engine found there, sold after 0, 1, ... years, shape (horizon + 1,). [money]"""
-    horizon = cases.file.fleet.horizon
-    rows, held = stated_rows(unit, horizon), np.empty(horizon + 1)
-    held[0] = -float(value_got(cases, unit))
-    for years in range(1, horizon + 1):
-        stay = Stay(unit.engine, 0, years, is_held=True)
-        held[years] = float(present_value(cases.file, owned(cases, unit, stay, rows), stay))
-    return held
-
-
-def _new_costs(cases: Cases, units: Sequence[Unit], candidates: Sequence[str]) -> Amounts:
-    """Present value of every new stay of units with as many engines, shape (unit, candidate, horizon, horizon + 1)."""
-    horizon = cases.file.fleet.horizon
-    rows = Rows(np.array([[unit.hours_per_year] * horizon for unit in units]))
-    new = np.full((len(units), len(candidates), horizon, horizon + 1), np.inf)
-    for index, engine in enumerate(candidates):
-        for begin in range(horizon):
-            for years in range(1, horizon - begin + 1):
-                stay = Stay(engine, begin, years, is_held=False)
-                new[:, index, begin, years] = present_value(cases.file, owned(cases, units[0], stay, rows), stay)
-    return new

@@ -8,7 +8,7 @@ from dateutil.relativedelta import relativedelta
 from numpy.typing import ArrayLike, NDArray
 
 from model import money
-from model.case import Case, money_rules, prepare
+from model.case import Case, money_rules, over_another_period, prepare
 from model.fleet.fleet_file import FleetFile
 from model.fleet.register import Unit
 from model.inputs.engine import Engine, UsedStart
@@ -154,6 +154,25 @@ def case_of(file: FleetFile, unit: Unit, stay: Stay) -> Case:
     made = made.model_copy(update={"per_boat": unit.count})
     scenario = scenario.changed({("ownership", "years"): float(stay.years), ("engines",): (made,)})
     return prepare(scenario, made)
+
+
+def lasting(case: Case, years: int) -> Case:
+    """
+    The same stay, ended after another number of years: only what depends on that is made anew.
+
+    Parameters
+    ----------
+    case : Case
+        From `case_of`.
+    years : int
+        Budget years. [year]
+
+    Returns
+    -------
+    Case
+        What `case_of` gives for that stay.
+    """
+    return over_another_period(case, case.scenario.changed({("ownership", "years"): float(years)}))
 
 
 def levels_of(file: FleetFile, stay: Stay, levels: Levels) -> Levels:

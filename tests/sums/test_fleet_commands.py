@@ -4,10 +4,11 @@ import csv
 import io
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
-import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import openpyxl
@@ -218,24 +219,45 @@ def test_the_logs_of_the_demo_show_what_logs_are_for() -> None:
     assert abs(seen - expected) < 4.0 * expected**0.5
 
 
-@pytest.mark.slow
-def test_a_run_cut_short_keeps_what_was_finished_and_says_so() -> None:
-    # The register of 600 engines with many trials: stopped after a while, some groups are finished and some not.
-    command = [sys.executable, "-m", "model", "fleet", "budget", "scenarios/registers/regional-operator.toml"]
+@pytest.mark.skipif(not hasattr(os, "openpty"), reason="progress is shown on a terminal")
+def test_a_run_cut_short_keeps_what_was_finished_and_says_so(tmp_path: Path) -> None:
+    # 500 units, one process, trials enough that a group takes a while: stopped once the bar says that one is finished.
+    units = "".join(f"U{number},Four-stroke,1,2023-01-01,400,100,0.2,North,\n" for number in range(500))
+    fleet = write_fleet(tmp_path, register=REGISTER.splitlines()[0] + "\n" + units)
+    command = [sys.executable, "-m", "model", "fleet", "budget", str(fleet)]
+    screen, terminal = os.openpty()
     process = subprocess.Popen(
         [*command, "--trials", "30000", "--workers", "1", "--format", "json"],
-        cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        cwd=ROOT, stdout=subprocess.PIPE, stderr=terminal, text=True,
+        env={**os.environ, "TERM": "xterm", "COLUMNS": "100"},
     )  # fmt: skip
-    time.sleep(45.0)
-    if process.poll() is not None:
-        process.communicate()
-        pytest.skip("all was finished before it could be stopped")
+    os.close(terminal)
+    shown = until_shown(screen, r"[1-9]\d* / 20")
     os.kill(process.pid, signal.SIGINT)
-    out, told = process.communicate(timeout=240)
+    with ThreadPoolExecutor(1) as reader:  # what is told is read beside, so that the terminal never fills
+        told = reader.submit(until_shown, screen, r"Cut short: [^.]*\.")
+        out, _ = process.communicate(timeout=120)
 
-    assert process.returncode == 130
-    assert "Cut short: " in told
-    assert len(json.loads(out)["years"]) == 10
+    assert process.returncode == 130, shown
+    finished = re.search(r"Cut short: (\d+) of 500 units were counted", told.result())
+    assert finished is not None
+    assert 0 < int(finished[1]) < 500
+    assert int(finished[1]) % 25 == 0
+    assert len(json.loads(out)["years"]) == 4
+
+
+def until_shown(screen: int, words: str) -> str:
+    """What a terminal shows until words are there; all of it where they never come."""
+    shown = ""
+    while not re.search(words, shown):
+        try:
+            more = os.read(screen, 4096)
+        except OSError:  # the other end is closed
+            return shown
+        if not more:
+            return shown
+        shown += more.decode("utf-8", errors="replace").replace("\r\n", " ")
+    return shown
 
 
 @pytest.mark.parametrize("name", ["hire-boats", "regional-operator"])

@@ -15,7 +15,8 @@ from model.fleet.policies import cost_of_keeping, cost_of_waiting
 from model.fleet.put_off import units_put_off
 from model.fleet.replacement import cost_of_plan as cost_of_fleet
 from model.fleet.replacement import limit_problems, never_bought, plan_fleet, waits
-from model.fleet.stays import Stay
+from model.fleet.stay_tables import stay_tables
+from model.fleet.stays import Stay, case_of, lasting
 from model.measures import cost_of
 from tests.small_fleet import fleet_file, unit
 from tests.tolerances import IDENTITY, REGRESSION
@@ -203,6 +204,32 @@ class TestLimit:
 
         assert "at least 5,722" in problem.allowed
         assert "2029" in problem.allowed
+
+
+def test_stays_shared_between_units_are_those_of_each_unit_alone() -> None:
+    file = fleet_file({"trade_in": 0.8}, money={"inflation": 0.02, "discount_rate": 0.05})
+    units = [
+        unit("A"),
+        unit("B", hours_per_year=140.0, age=5.0),
+        unit("C", "Two-stroke", hours_per_year=140.0, count=2),
+        unit("D", hours_per_year=33.3, age=0.0, meter_hours=0.0),
+    ]
+
+    shared = stay_tables(file, units)
+
+    for each, alone in ((one, stay_tables(file, [other])[0]) for one, other in zip(shared, units, strict=True)):
+        assert np.array_equal(each.held, alone.held)
+        assert each.new == pytest.approx(alone.new, rel=IDENTITY)
+
+
+def test_a_stay_that_lasts_longer_is_made_of_a_shorter_ones_case() -> None:
+    file = fleet_file(money={"inflation": 0.02})
+    one, two = (Stay("Four-stroke", 0, years, is_held=True) for years in (1, 3))
+
+    longer = lasting(case_of(file, unit(), one), 3)
+
+    assert longer.rules.flow_times.tolist() == case_of(file, unit(), two).rules.flow_times.tolist()
+    assert longer.scenario == case_of(file, unit(), two).scenario
 
 
 @pytest.mark.parametrize("trade_in", [1.0, 0.7])
