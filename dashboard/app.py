@@ -5,7 +5,7 @@ from typing import Any, cast
 import dash_mantine_components as dmc
 from dash import Dash, html, set_props
 
-from dashboard import drawer, frame, ids, opening, panel, security, sending, speaking, text
+from dashboard import drawer, frame, ids, opening, panel, security, sending, shown_as, speaking, text
 from dashboard.login import Login, require
 from dashboard.pages import PAGES
 from dashboard.sheet import asking
@@ -92,6 +92,7 @@ def layout(app: Dash) -> dmc.MantineProvider:
             drawer.room(),
             opening.room(),
             asking.room(app),
+            shown_as.room(app),
             html.Div([panel.room(), html.Main(results, id=ids.RESULTS, className="results")], className="frame"),
         ],
     )

@@ -23,6 +23,7 @@ from model.inputs.terms import Element, Payer
 from model.language import dated, later, say
 from model.ledger import Row, ledger
 from model.measures import EngineCost
+from model.quantities import sold_by
 from model.questions.asking import QUESTIONS
 from model.questions.saying import capital
 
@@ -231,15 +232,16 @@ def _columns(currency: str) -> list[Column]:
 
 def _line(row: Row) -> list[Cell]:
     """One row of the ledger."""
+    quantity, unit, unit_price = sold_by(row.quantity, row.unit, row.unit_price)
     day = Cell(str(row.date.year), row.date.isoformat()) if row.through_year is not None else None
     return [
         day or Cell(dated(row.date), row.date.isoformat()),
         Cell(wording.whole(row.meter_hours), row.meter_hours),
         Cell(say(wording.ELEMENT_LABELS[row.element])),
         Cell(row.item),
-        Cell(wording.plain(round(row.quantity, 3)), row.quantity),
-        Cell(say(row.unit)),
-        *(Cell(wording.cents(amount), amount) for amount in (row.unit_price, row.nominal, row.present_value)),
+        Cell(wording.plain(round(quantity, 3)), quantity),
+        Cell(unit),
+        *(Cell(wording.cents(amount), amount) for amount in (unit_price, row.nominal, row.present_value)),
         Cell(say(PAYERS[row.payer])),
     ]
 

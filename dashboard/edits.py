@@ -3,7 +3,6 @@
 import copy
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from enum import StrEnum
 from typing import Annotated, Any, get_args, get_origin
 
@@ -11,8 +10,8 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from dashboard.engines import engine_named, name_problem, name_typed, new_name, path_of_name, renamed
-from dashboard.form import number_typed
 from dashboard.scenarios import concern, reading_of, scenario_of
+from dashboard.values import in_units, value_typed
 from dashboard.work import LONGEST_PATH, MOST_CHANGES, Work
 from model.inputs.files import MOST_ITEMS
 from model.inputs.paths import NoSuchPlaceError, names_of, parse_path, path_text, put, walk_to
@@ -23,9 +22,6 @@ from model.language import say
 
 Drafts = Mapping[str, Any]
 """Path -> what was typed there and cannot be counted yet."""
-
-LONGEST_TEXT = 2000
-"""Characters of a text typed into a field."""
 
 
 @dataclass(frozen=True)
@@ -206,7 +202,7 @@ def _change(document: dict[str, Any], path: str, edit: Mapping[str, Any]) -> dic
         return {path_text(document, steps): _with_one_more(node, steps)}
     if does == "remove" and isinstance(node, list):
         return {path_text(document, steps): [item for index, item in enumerate(node) if index != edit.get("line")]}
-    value = value_typed(edit.get("raw"), edit.get("kind"))
+    value = in_units(document, steps, value_typed(edit.get("raw"), edit.get("kind")))
     if not _keeps_shape(node, value):
         raise NoSuchPlaceError("a list or table", "a value")
     in_a_list = len(steps) > 1 and isinstance(steps[-2], int)
@@ -224,28 +220,6 @@ def _without(document: dict[str, Any], steps: Sequence[Step]) -> dict[str, Any]:
     table = dict(list(walk_to(document, steps[:-1]))[-1])
     table.pop(str(steps[-1]), None)
     return {path_text(document, steps[:-1]): table}
-
-
-def value_typed(raw: Any, kind: object) -> Any:
-    """
-    What was typed as a value of a file; what is none stays as it is, for the model to tell.
-
-    >>> value_typed("2,5", "number"), value_typed("x", "number"), value_typed("true", "flag")
-    (2.5, 'x', True)
-    """
-    if kind == "number":
-        number = number_typed(raw)
-        if number is None:
-            return str(raw)[:LONGEST_TEXT]
-        return int(number) if number.is_integer() and abs(number) < 2**53 else number
-    if kind == "flag":
-        return raw in (True, "true")
-    if kind == "date":
-        try:
-            return date.fromisoformat(str(raw))
-        except ValueError:
-            return str(raw)[:LONGEST_TEXT]
-    return str(raw)[:LONGEST_TEXT]
 
 
 def _with_one_more(node: Any, steps: tuple[Step, ...]) -> Any:

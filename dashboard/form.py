@@ -19,6 +19,7 @@ from model.inputs.problems import InputError, Problem
 from model.inputs.scenario import Scenario
 from model.inputs.terms import SpreadShape
 from model.language import say
+from model.quantities import as_shown, is_of_files, money_a_litre, unit_key
 from model.uncertainty.sampling import variation_of
 
 HOURS, SPREAD, YEARS, FUEL, LABOUR = "hours", "spread", "years", "fuel", "labour"
@@ -32,6 +33,9 @@ PATHS = {
     LABOUR: ("prices.labour",),
 }
 """What each control sets; hours are set one way or the other, as the file does."""
+
+A_LITRE = "money/L"
+"""House unit of the fuel price, which is shown otherwise where units are chosen so."""
 
 
 @dataclass(frozen=True)
@@ -72,13 +76,13 @@ def number_typed(raw: Any) -> float | None:
 
 
 def value_of(scenario: Scenario, key: str) -> float:
-    """What a scenario says of a control."""
+    """What a scenario says of a control, in the unit in which it is shown."""
     prices = scenario.prices
     return {
         HOURS: round(scenario.mean_hours(), 4),
         SPREAD: round(100.0 * variation_of(scenario.use.spread, scenario.mean_hours()), 4),
         YEARS: scenario.ownership.years,
-        FUEL: prices.fuel,
+        FUEL: round(as_shown(prices.fuel, A_LITRE), 4),
         LABOUR: prices.labour,
     }[key]
 
@@ -100,8 +104,11 @@ def fields_of(work: Work) -> tuple[Field, ...]:
     hours_low, hours_high = _held(base.range.hours_per_year, value_of(base, HOURS))
     years_low, years_high = _held(base.range.ownership_years, value_of(base, YEARS))
     step = 1.0 if hours_high <= 300.0 else 5.0
-    fuel, labour = text.per_litre(base.currency), text.per_hour(base.currency)
-    fuel_high, labour_high = _some_times(base.prices.fuel, 5.0), _some_times(base.prices.labour, 200.0)
+    fuel, labour = money_a_litre(now.currency), text.per_hour(now.currency)
+    fuel_high, labour_high = (
+        _some_times(as_shown(base.prices.fuel, A_LITRE), as_shown(5.0, A_LITRE)),
+        _some_times(base.prices.labour, 200.0),
+    )
     return (
         Field(HOURS, say(text.HOURS), say(text.HOURS_UNIT), values[HOURS], hours_low, hours_high, step),
         Field(SPREAD, say(text.SPREAD), say(text.SPREAD_UNIT), values[SPREAD], 0.0, 150.0, 5.0),
@@ -150,7 +157,27 @@ def changes_of(work: Work, key: str, number: float) -> dict[str, Any]:
         return dict.fromkeys(PATHS[key])
     if key == HOURS and base.use.hours_by_year is not None:
         return {"use.hours_by_year": hours_rows(now, np.array([number]))[0].tolist()}
-    return {PATHS[key][0]: number}
+    return {PATHS[key][0]: in_the_file(number, A_LITRE) if key == FUEL else number}
+
+
+def in_the_file(number: float, house_unit: str) -> Any:
+    """
+    A number typed in the unit in which it is shown, as a file states it: with its unit where that is not the house's.
+
+    Parameters
+    ----------
+    number : float
+        In the unit of `quantities.unit_key`.
+    house_unit : str
+
+    Returns
+    -------
+    float or dict
+
+    >>> in_the_file(1.85, "money/L")
+    1.85
+    """
+    return {"value": number, "unit": unit_key(house_unit)} if is_of_files(house_unit) else number
 
 
 def _spread(base: Scenario, percent: float) -> dict[str, Any]:

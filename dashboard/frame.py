@@ -7,7 +7,7 @@ import dash_mantine_components as dmc
 from dash import Dash, Input, Output, State, dcc, html
 from dash.development.base_component import Component
 
-from dashboard import answers, drawing, ids, opening, speaking, text, trials
+from dashboard import answers, drawing, ids, opening, shown_as, speaking, text, trials
 from dashboard.browser import aria, if_news, run_there
 from dashboard.pages import PAGES, fleet, page_at
 from dashboard.scenarios import start, work_of
@@ -23,20 +23,23 @@ def bar(app: Dash) -> html.Header:
         className="bar",
         children=[
             html.Div([html.Div(id=ids.TITLE, className="scenario"), html.Div(id=ids.NOTE, className="note")]),
-            html.Div(
-                [*opening.buttons(), asking.button(), *speaking.choice(app), large_type()], className="bar-buttons"
-            ),
-            dmc.ColorSchemeToggle(
-                id=ids.SCHEME_SWITCH,
-                lightIcon=html.Span(say(text.DARK), className="scheme-word"),
-                darkIcon=html.Span(say(text.LIGHT), className="scheme-word"),
-                size="lg",
-                variant="default",
-                w=104,
-                h=44,
-                **aria(label=say(text.SCHEME_SWITCH)),
-            ),
+            html.Div([*opening.buttons(), asking.button()], className="bar-buttons"),
+            html.Div([*speaking.choice(app), shown_as.button(), large_type(), scheme_switch()], className="bar-looks"),
         ],
+    )
+
+
+def scheme_switch() -> dmc.ColorSchemeToggle:
+    """Light or dark."""
+    return dmc.ColorSchemeToggle(
+        id=ids.SCHEME_SWITCH,
+        lightIcon=html.Span(say(text.DARK), className="scheme-word"),
+        darkIcon=html.Span(say(text.LIGHT), className="scheme-word"),
+        size="lg",
+        variant="default",
+        w=104,
+        h=44,
+        **aria(label=say(text.SCHEME_SWITCH)),
     )
 
 

@@ -26,6 +26,9 @@ TEMPLATES = "templates"
 SCHEME_SWITCH = "scheme-switch"
 """Button: light or dark."""
 
+SHOWN_AS, SHOWN_AS_TITLE = "shown-as", "shown-as-title"
+"""Room in which units, currency and formats are chosen."""
+
 HABITS = "habits"
 """How the time is shared between slow, middle and full throttle."""
 HABITS_TOLD = "habits-told"

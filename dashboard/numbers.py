@@ -16,11 +16,13 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from model.inputs.engine import Engine
-from model.inputs.paths import path_text
+from model.inputs.paths import path_text, walk_to
 from model.inputs.problems import Step
 from model.inputs.scenario import Scenario
 from model.inputs.telling import bare
+from model.inputs.units import CONVERSIONS, to_house_unit
 from model.language import later, say
+from model.quantities import as_shown, unit_key, unit_shown
 
 UNIT = re.compile(r"\s*\[([^\]]+)\]\.?$")
 """The unit at the end of a docstring."""
@@ -55,7 +57,7 @@ class Content:
     currency: str
     """Currency of all money."""
     typed: Mapping[str, Any] = dataclasses.field(default_factory=dict)
-    """Names of engines that were typed and cannot be, by path."""
+    """What was typed and cannot be counted, by path, where the document does not show it as it was typed."""
 
     def path(self, steps: Sequence[Step]) -> str:
         """A place as `--set` takes it."""
@@ -75,6 +77,12 @@ class Content:
         if in_a_unit and isinstance(node, int | float):
             return node
         return raw["value"] if in_a_unit else raw
+
+    def unit_beside(self, steps: Sequence[Step]) -> str:
+        """The unit that a table states for its points; empty where it states none."""
+        table = list(walk_to(self.document, steps[:-1]))[-1]
+        unit = table.get("unit") if isinstance(table, Mapping) else None
+        return unit if isinstance(unit, str) else ""
 
 
 def _name_of(table: BaseModel, key: Step) -> str:
@@ -118,11 +126,7 @@ def sections(content: Content, part: str) -> list[Item]:
     steps: tuple[Step, ...] = () if place is None else ("engines", place)
     node = content.document if place is None else content.document["engines"][place]
     items = list(_items(Scenario if place is None else Engine, node, steps, content))
-    loose = [
-        {**item, "value": content.typed[item["path"]]} if item["path"] in content.typed else item
-        for item in items
-        if item["kind"] != "group"
-    ]
+    loose = [item for item in items if item["kind"] != "group"]
     label = say("The scenario") if place is None else str(node.get("name", part))
     general: Item = {"kind": "group", "path": content.path(steps), "label": label, "help": "", "items": loose}
     return [{**general, "there": True}, *(item for item in items if item["kind"] == "group")]
@@ -154,17 +158,37 @@ def _item_of(
         return {**item, "kind": "group", "there": is_there, "items": inner, "optional": _is_optional(field)}
     if get_origin(kind) is tuple:
         holds = value if value is not None or _is_optional(field) else field.get_default(call_default_factory=True)
-        return {**item, **_rows(kind, holds, steps, content, item["unit"])}
-    return {**item, **_field(field, kind), "value": _shown(content.counted(steps, value), field)}
+        return {**item, **_rows(kind, holds, steps, content, (item["unit"], house_units(field)))}
+    value = _shown(content.counted(steps, value), field)
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        value = round_shown(as_shown(value, house_units(field)[0]))
+    return {**item, **_field(field, kind), "value": content.typed.get(item["path"], value)}
 
 
 def _about(name: str, field: FieldInfo, currency: str) -> Item:
     """Label, unit and help of a field, from its name and docstring."""
     told = " ".join((field.description or "").split())
-    unit = UNIT.search(told)
-    words = unit.group(1).replace("money", currency) if unit else ""
+    words = ", ".join(_unit_in_words(house, currency) for house in house_units(field))
     label = say(LABELS[name]) if name in LABELS else name.replace("_", " ").capitalize()
     return {"label": label, "unit": "" if words == "-" else words, "help": UNIT.sub("", told)}
+
+
+def house_units(field: FieldInfo) -> list[str]:
+    """The house units of a field, as its docstring has them: one, or one for each number of a point; "" if none."""
+    unit = UNIT.search(" ".join((field.description or "").split()))
+    return unit.group(1).split(", ") if unit else [""]
+
+
+def _unit_in_words(house: str, currency: str) -> str:
+    """A unit as it stands beside a field."""
+    if house == "money/L":
+        return f"{currency}/{unit_shown('L')}"
+    return unit_shown(house).replace("money", currency)
+
+
+def round_shown(number: float) -> float:
+    """A number as a field shows it: as it was typed, without what a conversion there and back leaves behind."""
+    return round(number, 10)
 
 
 def _field(field: FieldInfo, kind: Any) -> Item:
@@ -205,7 +229,7 @@ def _is_optional(field: FieldInfo) -> bool:
     return get_origin(annotation) in (Union, types.UnionType) and type(None) in get_args(annotation)
 
 
-def _rows(kind: Any, value: Any, steps: tuple[Step, ...], content: Content, unit: str) -> Item:
+def _rows(kind: Any, value: Any, steps: tuple[Step, ...], content: Content, units: tuple[str, list[str]]) -> Item:
     """A list as a table: of tables, of points, or of single numbers."""
     inner = get_args(kind)
     one = bare(inner[0])
@@ -215,19 +239,29 @@ def _rows(kind: Any, value: Any, steps: tuple[Step, ...], content: Content, unit
     if _is_table(one):
         return _table_of_tables(one, given, steps, content)
     width = len(get_args(one)) if get_origin(one) is tuple else 1
-    rows = []
+    houses = (units[1] * width)[:width]
+    rows, beside = [], content.unit_beside(steps)
     for index, numbers in enumerate(given):
         place = content.path((*steps, index))
         paths = [place] if width == 1 else [f"{place}[{column + 1}]" for column in range(width)]
         values = [numbers] if width == 1 else [_item(numbers, column) for column in range(width)]
-        shown = [number["value"] if isinstance(number, Mapping) else number for number in values]
+        bare_values = [number["value"] if isinstance(number, Mapping) else number for number in values]
+        shown = [_as_shown(*pair, beside) for pair in zip(bare_values, houses, strict=True)]
         cells = [{"path": path, "value": number} for path, number in zip(paths, shown, strict=True)]
         rows.append({"cells": cells, "inner": []})
-    units = unit.split(", ") if width > 1 else [unit]
+    words = units[0].split(", ") if width > 1 else [units[0]]
     columns = [
-        {"label": word.strip("- "), "unit": "", "help": "", "kind": "number", "optional": False} for word in units
+        {"label": word.strip("- "), "unit": "", "help": "", "kind": "number", "optional": False} for word in words
     ]
     return {"kind": "table", "columns": columns, "rows": rows, "fixed": inner[-1] is not Ellipsis}
+
+
+def _as_shown(value: Any, house: str, beside: str) -> Any:
+    """A number of a point, which its table may state in a unit of its own, in the unit in which it is shown."""
+    if isinstance(value, bool) or not isinstance(value, int | float) or unit_key(house) == house == (beside or house):
+        return value
+    in_house = to_house_unit(value, beside, house) if beside in CONVERSIONS.get(house, {}) else value
+    return round_shown(as_shown(in_house, house))
 
 
 def _table_of_tables(kind: type[BaseModel], given: Sequence[Any], steps: tuple[Step, ...], content: Content) -> Item:

@@ -1,15 +1,21 @@
-"""Which language the pages speak: chosen in the bar, kept by the browser, in force for one request at a time."""
+"""Which language the pages speak, in which units and formats: kept by the browser, in force for one request."""
 
-from contextlib import ExitStack
+from contextlib import AbstractContextManager, ExitStack
 from typing import Any
 
 from dash import Dash, html
-from flask import Flask, Request, Response, g, request
+from flask import Flask, Request, Response, g, has_request_context, request
 
 from model.language import LANGUAGES, say, separators, speaking, spoken
 
 COOKIE = "language"
 """Under which the browser keeps what was chosen."""
+
+UNITS, NUMBERS, DATES = "units", "numbers", "dates"
+"""The same of units, and of the locales by which numbers and dates are written."""
+
+LONGEST_LOCALE = 20
+"""Characters of a locale's name."""
 
 
 class Pages(Dash):
@@ -42,7 +48,8 @@ def locale_of(asked: Request, language: str) -> str:
     """
     By which locale a request has numbers written: as in its browser's own country, where that differs.
 
-    Spanish has 1.231,5 in Spain and 1,231.5 in Mexico. Source: Unicode CLDR, as babel carries it.
+    Spanish has 1.231,5 in Spain and 1,231.5 in Mexico. Source: Unicode CLDR, as babel carries it. What was chosen goes
+    before that.
 
     Parameters
     ----------
@@ -55,6 +62,11 @@ def locale_of(asked: Request, language: str) -> str:
     str
         A locale that babel knows.
     """
+    return _locale_chosen(asked, NUMBERS) or _own_locale(asked, language)
+
+
+def _own_locale(asked: Request, language: str) -> str:
+    """That of the browser's own country, where it has other numbers than the language."""
     from babel import localedata
 
     tags = [tag.replace("-", "_") for tag in asked.accept_languages.values()]
@@ -62,14 +74,34 @@ def locale_of(asked: Request, language: str) -> str:
     return own[0] if own and separators(own[0]) != separators(language) else language
 
 
+def _locale_chosen(asked: Request, cookie: str) -> str:
+    """The locale that a browser keeps under a name; empty where babel knows none of that name."""
+    from babel import localedata
+
+    locale = asked.cookies.get(cookie, "")
+    return locale if len(locale) <= LONGEST_LOCALE and localedata.exists(locale) else ""
+
+
+def chosen(cookie: str) -> str:
+    """What was chosen under a name, in the request of the moment; empty where nothing was."""
+    return request.cookies.get(cookie, "")[:LONGEST_LOCALE] if has_request_context() else ""
+
+
+def said_in(language: str) -> AbstractContextManager[None]:
+    """Say everything in a language, with the units and formats of the request of the moment."""
+    if not has_request_context():
+        return speaking(language)
+    dates = _locale_chosen(request, DATES) or _own_locale(request, language)
+    return speaking(language, locale_of(request, language), dates, request.cookies.get(UNITS, ""))
+
+
 def register(server: Flask) -> None:
     """Answer every request in its own language."""
 
     @server.before_request
     def begin() -> None:
-        language = language_of(request)
         g.spoken = ExitStack()
-        g.spoken.enter_context(speaking(language, locale_of(request, language)))
+        g.spoken.enter_context(said_in(language_of(request)))
 
     @server.teardown_request
     def end(_: BaseException | None) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from model.cheapest import Stretch
 from model.inputs.problems import Problem
 from model.language import later, say
+from model.quantities import unit_shown
 from model.wording import period as years_of
 from model.wording import whole
 
@@ -55,8 +56,6 @@ TOTAL_NOMINAL = later("Total, money of the day")
 A_YEAR = later("A year, in delivery-day money")
 AN_HOUR = later("An hour, in delivery-day money")
 PAID_BY_WARRANTY = later("Paid by the warranty, present value")
-FUEL_LITRES = later("Fuel, L")
-CO2 = later("CO2, kg")
 ESTIMATE = later(" (fuel: estimate)")
 ONE_ENGINE_SINCE_DELIVERY = later("What the engine has cost since delivery")
 
@@ -77,9 +76,14 @@ def said_by_the_browser() -> dict[str, str]:
     }
 
 
-def per_litre(currency: str) -> str:
-    """Unit of a price of fuel."""
-    return say("{currency} a litre", currency=currency)
+def fuel_burned() -> str:
+    """The fuel of a whole ownership, with the unit in which it is shown."""
+    return say("Fuel, {unit}", unit=unit_shown("L"))
+
+
+def co2() -> str:
+    """The carbon dioxide of it."""
+    return say("CO2, {unit}", unit=unit_shown("kg"))
 
 
 def per_hour(currency: str) -> str:

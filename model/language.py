@@ -16,18 +16,26 @@ from pathlib import Path
 CATALOGUES = Path(__file__).parent / "languages"
 """A folder for each language but English."""
 
+SI, US = "SI", "US"
+"""Systems of units in which quantities are shown."""
+
 LANGUAGES = {"en": "English", "es": "Español"}
 """Languages to choose from, each called by its own name."""
 
 
 @dataclass(frozen=True)
 class Spoken:
-    """A language, and the locale by which numbers and dates are written."""
+    """A language, by which locales numbers and dates are written, and in which units quantities are."""
 
     language: str = "en"
     """One of `LANGUAGES`."""
     locale: str = "en"
-    """A locale that babel knows: "en", "es", "de_CH"."""
+    """By which numbers are written, one that babel knows: "en", "es", "de_CH"."""
+    dates: str = ""
+    """By which dates are written, its order and marks; months have their names in the language. That of numbers if \
+none."""
+    units: str = SI
+    """In which quantities are shown."""
 
 
 ENGLISH = Spoken()
@@ -42,7 +50,7 @@ def spoken() -> Spoken:
 
 
 @contextmanager
-def speaking(language: str, locale: str = "") -> Iterator[None]:
+def speaking(language: str, locale: str = "", dates: str = "", units: str = SI) -> Iterator[None]:
     """
     Say everything in a language for a while.
 
@@ -51,10 +59,14 @@ def speaking(language: str, locale: str = "") -> Iterator[None]:
     language : str
         One of `LANGUAGES`; English stands in for any other.
     locale : str
-        By which numbers and dates are written; the language's own where it is empty.
+        By which numbers are written; the language's own where it is empty.
+    dates : str
+        By which dates are; that of numbers where it is empty.
+    units : str
+        `SI` or `US`.
     """
     known = language if language in LANGUAGES else "en"
-    token = _spoken.set(Spoken(known, locale or known))
+    token = _spoken.set(Spoken(known, locale or known, dates, units if units in (SI, US) else SI))
     try:
         yield
     finally:
@@ -150,7 +162,8 @@ def written(number: str) -> str:
 
 
 def dated(day: date) -> str:
-    """A date in the locale of the moment: "1 Apr 2027" in its own order."""
-    from babel.dates import format_date
+    """A date as the locale of the moment orders and marks it, "1 Apr 2027", its month called in the language."""
+    from babel.dates import format_date, get_date_format
 
-    return format_date(day, "medium", locale=_spoken.get().locale)
+    now = _spoken.get()
+    return format_date(day, get_date_format("medium", now.dates or now.locale).pattern, now.language)

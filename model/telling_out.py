@@ -11,6 +11,7 @@ from rich.table import Table
 from model import wording, wording_of_break_even
 from model.inputs.terms import Payer, Servicing
 from model.language import say, written
+from model.quantities import as_shown, unit_shown
 
 if TYPE_CHECKING:
     from model.cheapest import BreakEven
@@ -207,8 +208,11 @@ def _measures(comparison: "Comparison") -> list[tuple[str, list[str]]]:
             say("Paid by the warranty, present value"),
             [wording.whole(cost.paid_by_warranty.present_value) for cost in engines],
         ),
-        (say("Fuel, L"), [wording.whole(cost.fuel_litres) for cost in engines]),
-        (say("CO2, kg"), [wording.whole(cost.co2_kg) for cost in engines]),
+        (
+            say("Fuel, {unit}", unit=unit_shown("L")),
+            [wording.whole(as_shown(cost.fuel_litres, "L")) for cost in engines],
+        ),
+        (say("CO2, {unit}", unit=unit_shown("kg")), [wording.whole(as_shown(cost.co2_kg, "kg")) for cost in engines]),
     ]
 
 

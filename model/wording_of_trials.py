@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from model import wording
+from model import quantities, wording
 from model.language import later, say, written
 from model.wording import cents, in_years, to_a_tenth, whole
 
@@ -133,7 +133,9 @@ def in_unit(number: float, unit: str) -> str:
     """
     if unit == "a year":
         return say("{number} % a year", number=written(f"{100.0 * number:.1f}"))
-    if unit in ("a litre", "an hour"):
+    if unit == "a litre":
+        return f"{cents(quantities.as_shown(number, 'money/L'))} {quantities.a_litre()}"
+    if unit == "an hour":
         return f"{cents(number)} {say(unit)}"
     return f"{to_a_tenth(number) if unit == 'years' else whole(number)} {say(unit) if unit else ''}".rstrip()
 

@@ -85,7 +85,8 @@
         control.inputMode = "decimal";
         control.size = 8;
       }
-      control.value = value === null || value === undefined ? "" : String(value);
+      const shown = value === null || value === undefined ? "" : String(value);
+      control.value = typeof value === "number" ? shown.replace(".", words.decimal) : shown;
       control.placeholder = field.optional ? "–" : "";
     }
     control.className = `entry entry-${field.kind}`;

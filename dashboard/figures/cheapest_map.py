@@ -16,6 +16,7 @@ from dashboard.theme import Look, Picture, tint
 from model.cheapest import Stretch
 from model.language import say
 from model.maps import CostMap
+from model.quantities import money_a_litre
 from model.uncertainty.difference import round_step
 from model.wording import plain, to_a_tenth, whole
 
@@ -47,10 +48,9 @@ def years_upwards() -> Upwards:
 
 
 def price_upwards(currency: str) -> Upwards:
-    """The fuel price at delivery."""
-    return Upwards(
-        say("Fuel price, {currency} a litre", currency=currency), say("{currency} a litre", currency=currency), "price"
-    )
+    """The fuel price at delivery, in the unit in which it is shown."""
+    unit = money_a_litre(currency)
+    return Upwards(say("Fuel price, {unit}", unit=unit), unit, "price")
 
 
 def finding(stretches: Sequence[Stretch], today: tuple[float, float], upwards: Upwards) -> str:

@@ -8,6 +8,7 @@ from model.fleet.life_reports import EngineLife
 from model.fleet.lives_told import best_told, span_told
 from model.fleet.reading import Fleet
 from model.language import say
+from model.quantities import with_unit
 from model.wording import plain, whole
 
 HEIGHT = 420
@@ -33,7 +34,7 @@ def families(fleet: Fleet) -> list[list[str]]:
 
 def named(fleet: Fleet, family: Sequence[str]) -> str:
     """What a family is called: its power."""
-    return say("{power} kW", power=plain(fleet.file.engine(family[0]).rated_power))
+    return with_unit(fleet.file.engine(family[0]).rated_power, "kW")
 
 
 def finding(lives: Sequence[EngineLife]) -> str:

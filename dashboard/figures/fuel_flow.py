@@ -13,7 +13,8 @@ from model.inputs.engine import Engine
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Element
 from model.language import say
-from model.wording import to_a_tenth, whole
+from model.quantities import as_shown, unit_shown, with_unit
+from model.wording import whole
 from model.wording_of_trials import percent
 
 HEIGHT = 460
@@ -32,12 +33,14 @@ def finding(scenario: Scenario) -> str:
     ranked = sorted(scenario.engines, key=burned)
     flows = [burned(engine) for engine in ranked]
     if len(ranked) == 1 or flows[1] <= 0.0:
-        return say("{engine} burns {flow} L in an hour as it is run", engine=ranked[0].name, flow=to_a_tenth(flows[0]))
-    told = {"engine": ranked[0].name, "flow": to_a_tenth(flows[0]), "other": ranked[1].name}
+        return say(
+            "{engine} burns {flow} in an hour as it is run", engine=ranked[0].name, flow=with_unit(flows[0], "L")
+        )
+    told = {"engine": ranked[0].name, "flow": with_unit(flows[0], "L"), "other": ranked[1].name}
     less = 1.0 - flows[0] / flows[1]
-    if to_a_tenth(flows[0]) == to_a_tenth(flows[1]):
-        return say("{engine} and {other} burn the same in an hour as they are run: {flow} L", **told)
-    return say("{engine} burns {flow} L in an hour as it is run, {less} less than {other}", less=percent(less), **told)
+    if told["flow"] == with_unit(flows[1], "L"):
+        return say("{engine} and {other} burn the same in an hour as they are run: {flow}", **told)
+    return say("{engine} burns {flow} in an hour as it is run, {less} less than {other}", less=percent(less), **told)
 
 
 def picture(scenario: Scenario, looks: Mapping[str, Look]) -> Picture:
@@ -73,7 +76,7 @@ def picture(scenario: Scenario, looks: Mapping[str, Look]) -> Picture:
             "zeroline": False,
             "anchor": "y2",
         },
-        "yaxis": {"title": {"text": say("L/h")}, "rangemode": "tozero", "domain": FLOW},
+        "yaxis": {"title": {"text": unit_shown("L/h")}, "rangemode": "tozero", "domain": FLOW},
         "yaxis2": {
             "domain": TIME,
             "range": [0.0, 125.0 * max(band.time for band in bands)],
@@ -98,24 +101,24 @@ def _line(engine: Engine, curve: FlowCurve, name: str, look: Look) -> dict[str, 
         "type": "scatter",
         "name": name,
         "x": [100.0 * speed for speed in curve.speeds],
-        "y": list(curve.flows),
+        "y": [as_shown(flow, "L/h") for flow in curve.flows],
         "mode": "lines" if curve.is_estimated else "lines+markers",
         "line": {"color": look.colour, "dash": look.dash, "width": 3},
         "marker": {"symbol": look.marker, "size": 7, "color": look.colour},
-        "customdata": [[to_a_tenth(flow), key(Behind(engine.name, (Element.FUEL,)))] for flow in curve.flows],
-        "hovertemplate": f"{name}<br>%{{x:.0f}} %: %{{customdata[0]}} L/h<extra></extra>",
+        "customdata": [[with_unit(flow, "L/h"), key(Behind(engine.name, (Element.FUEL,)))] for flow in curve.flows],
+        "hovertemplate": f"{name}<br>%{{x:.0f}} %: %{{customdata[0]}}<extra></extra>",
     }
 
 
 def _idle(engine: Engine, curve: FlowCurve, look: Look) -> dict[str, Any]:
     """The idle point: any slower band burns as much."""
     speed, flow = curve.idle
-    told = say("idle: {flow} L/h", flow=to_a_tenth(flow))
+    told = say("idle: {flow}", flow=with_unit(flow, "L/h"))
     return {
         "type": "scatter",
         "name": f"{engine.name}: {told}",
         "x": [100.0 * speed],
-        "y": [flow],
+        "y": [as_shown(flow, "L/h")],
         "mode": "markers",
         "marker": {"symbol": look.marker, "size": 13, "color": look.colour, "line": {"color": "#FFFFFF", "width": 2}},
         "showlegend": False,
@@ -157,4 +160,4 @@ def _gaps(bands: Sequence[Band]) -> list[float]:
 def _idling(curves: Sequence[FlowCurve]) -> list[dict[str, Any]]:
     """The word at the idle points."""
     speed, flow = max((curve.idle for curve in curves), key=lambda idle: idle[1])
-    return [words(say("idle"), 100.0 * speed, flow, yanchor="bottom", yshift=9, font={"size": SMALL})]
+    return [words(say("idle"), 100.0 * speed, as_shown(flow, "L/h"), yanchor="bottom", yshift=9, font={"size": SMALL})]

@@ -9,6 +9,7 @@ from dashboard.figures.notes import PLAIN, SMALL, words, wrapped
 from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import OUTLINE, Look, Picture
 from model.language import say
+from model.quantities import as_shown, unit_shown
 from model.search_reports import name_of
 from model.uncertainty.sensitivity import Swing, Swings
 from model.uncertainty.streams import Input, Source
@@ -78,7 +79,7 @@ def end_of(one: Input, value: float | None, currency: str) -> str:
     if one[0] is Source.HOURS:
         return say("{hours} h", hours=whole(value))
     if one[0] is Source.FUEL_PRICE:
-        return say("{price} {currency}/L", price=cents(value), currency=currency)
+        return f"{cents(as_shown(value, 'money/L'))} {currency}/{unit_shown('L')}"
     return f"{100.0 * (value - 1.0):+.0f} %".replace("-", "\u2212")
 
 

@@ -11,6 +11,7 @@ from dashboard.tables import Cell, Column, Row, table
 from model.inputs.terms import Element, Payer
 from model.language import say
 from model.measures import Comparison, EngineCost
+from model.quantities import as_shown
 from model.wording import ELEMENT_LABELS, cents, whole
 
 Figure = Callable[[EngineCost], Cell]
@@ -34,6 +35,7 @@ def table_of_costs(comparison: Comparison) -> html.Div:
     columns = [Column(currency), *(Column(cost.name, is_number=True) for cost in costs)]
     elements = [_row(say(ELEMENT_LABELS[element]), _of_element(element), costs) for element in shown(costs)]
     totals = [_row(say(label), figure, costs) for label, figure in MEASURES]
+    totals += [_row(text.fuel_burned(), _fuel, costs), _row(text.co2(), _co2, costs)]
     return table(say(text.ALL_FIGURES), columns, elements, totals)
 
 
@@ -57,6 +59,18 @@ def _an_hour(cost: EngineCost) -> Cell:
     return Cell("") if cost.cost_per_hour is None else Cell(cents(cost.cost_per_hour), cost.cost_per_hour)
 
 
+def _fuel(cost: EngineCost) -> Cell:
+    """Fuel of the whole ownership."""
+    burned = as_shown(cost.fuel_litres, "L")
+    return Cell(whole(burned) + (say(text.ESTIMATE) if cost.fuel_is_estimated else ""), burned)
+
+
+def _co2(cost: EngineCost) -> Cell:
+    """Carbon dioxide of that fuel."""
+    mass = as_shown(cost.co2_kg, "kg")
+    return Cell(whole(mass), mass)
+
+
 MEASURES: Sequence[tuple[str, Figure]] = (
     (text.TOTAL, lambda cost: _money(cost.total.present_value, Behind(cost.name))),
     (text.TOTAL_NOMINAL, lambda cost: _money(cost.total.nominal, Behind(cost.name, is_nominal=True))),
@@ -66,12 +80,5 @@ MEASURES: Sequence[tuple[str, Figure]] = (
         text.PAID_BY_WARRANTY,
         lambda cost: _money(cost.paid_by_warranty.present_value, Behind(cost.name, payer=Payer.WARRANTY)),
     ),
-    (
-        text.FUEL_LITRES,
-        lambda cost: Cell(
-            whole(cost.fuel_litres) + (say(text.ESTIMATE) if cost.fuel_is_estimated else ""), cost.fuel_litres
-        ),
-    ),
-    (text.CO2, lambda cost: Cell(whole(cost.co2_kg), cost.co2_kg)),
 )
 """Totals and measures below the elements."""

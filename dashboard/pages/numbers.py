@@ -18,7 +18,7 @@ from dashboard.scenarios import reading_of, work_of
 from dashboard.work import Work, toml_text
 from model.inputs.merging import engine_names
 from model.inputs.paths import NoSuchPlaceError, parse_path, put, walk_to
-from model.language import later, say
+from model.language import later, say, separators, spoken
 
 PATH = "/numbers"
 """Where it is."""
@@ -45,8 +45,9 @@ def form(found: Edited, part: object = OWNER) -> str:
     """
     reading = reading_of(found.work)
     document = edits.document_of(found.work, found.drafts)
-    names = {path: raw for path, raw in found.drafts.items() if engine_named(path)}
-    content = Content(document, reading.scenario, reading.scenario.currency, names)
+    typed = {path: raw for path, raw in found.drafts.items() if engine_named(path)}
+    typed |= {path: raw["value"] for path, raw in found.drafts.items() if isinstance(raw, dict) and "value" in raw}
+    content = Content(document, reading.scenario, reading.scenario.currency, typed)
     data = {
         "part": str(part),
         "parts": parts(content),
@@ -103,6 +104,7 @@ def words() -> dict[str, str]:
         "addTable": say("Add"),
         "remove": say("Remove this line"),
         "part": say("Numbers of"),
+        "decimal": separators(spoken().locale)[1],
         "addEngine": say("Add an engine"),
         "fromLibrary": say("Engine of the library"),
         "addIt": say("Add it"),

@@ -12,6 +12,7 @@ from dashboard.work import Work
 from model.elements.fuel import flow_at, is_estimated, litres_an_hour, running_bands
 from model.inputs.scenario import Scenario
 from model.language import later, say
+from model.quantities import as_shown, unit_shown
 from model.wording import cents, whole
 
 PATH = "/running"
@@ -30,7 +31,7 @@ def content(work: Work) -> list[Component]:
         Column(say("Engine speed, % of rated"), is_number=True),
         Column(say("Share of the time, %"), is_number=True),
         *(
-            Column(say("{engine}, L/h", engine=engine.name) + estimate[engine.name], is_number=True)
+            Column(f"{engine.name}, {unit_shown('L/h')}" + estimate[engine.name], is_number=True)
             for engine in scenario.engines
         ),
     ]
@@ -63,7 +64,8 @@ def _rows(scenario: Scenario) -> list[Row]:
 
 def _flow(litres: float) -> Cell:
     """A flow in a cell. [L/h]"""
-    return Cell(cents(litres), litres)
+    flow = as_shown(litres, "L/h")
+    return Cell(cents(flow), flow)
 
 
 def flow(work: Work) -> Drawn:
@@ -74,7 +76,9 @@ def flow(work: Work) -> Drawn:
 
 FLOW = Shown(
     ids.FLOW,
-    lambda _: say("Fuel flow over engine speed, L/h, and the share of the running time at each speed"),
+    lambda _: say(
+        "Fuel flow over engine speed, {unit}, and the share of the running time at each speed", unit=unit_shown("L/h")
+    ),
     flow,
 )
 """What stands on the page."""

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from dash import Dash, html
 from dash.development.base_component import Component
@@ -17,6 +18,7 @@ from model import wording, wording_of_break_even
 from model.cheapest import BreakEven, Pair, Stretch
 from model.language import later, say
 from model.maps import CostMap, stretches_at
+from model.quantities import as_shown
 from model.search_reports import sentence
 from model.uncertainty.flip_points import FlipPoint
 from model.wording_of_trials import FLIPS
@@ -111,9 +113,20 @@ def _by_years(work: Work, found: CostMap, cheapest: Sequence[Stretch]) -> Drawn:
 def by_fuel_price(work: Work) -> Drawn:
     """The map over hours and the fuel price."""
     scenario = scenario_of(work)
-    upwards, today = cheapest_map.price_upwards(scenario.currency), (scenario.mean_hours(), scenario.prices.fuel)
-    drawn = cheapest_map.picture(sweeps.map_by_fuel_price(work), today, _looks(work), upwards, scenario.currency)
-    return Drawn(drawn, cheapest_map.finding(sweeps.stretches_by_fuel_price(work), today, upwards))
+    upwards = cheapest_map.price_upwards(scenario.currency)
+    today = scenario.mean_hours(), as_shown(scenario.prices.fuel, "money/L")
+    found = _prices_as_shown(sweeps.map_by_fuel_price(work))
+    cheapest = [
+        replace(one, begin=as_shown(one.begin, "money/L"), end=as_shown(one.end, "money/L"))
+        for one in sweeps.stretches_by_fuel_price(work)
+    ]
+    drawn = cheapest_map.picture(found, today, _looks(work), upwards, scenario.currency)
+    return Drawn(drawn, cheapest_map.finding(cheapest, today, upwards))
+
+
+def _prices_as_shown(found: CostMap) -> CostMap:
+    """A map over fuel prices, these in the unit in which they are shown."""
+    return replace(found, other=found.other * as_shown(1.0, "money/L"))
 
 
 def _described(work: Work) -> str:
@@ -133,7 +146,7 @@ def _by_years_figures(work: Work) -> Component:
 
 def _by_fuel_price_figures(work: Work) -> Component:
     """Figures of the map over the fuel price."""
-    scenario, found = scenario_of(work), sweeps.map_by_fuel_price(work)
+    scenario, found = scenario_of(work), _prices_as_shown(sweeps.map_by_fuel_price(work))
     names = answers.names_of(scenario)
     return cheapest_map.figures(found, names, cheapest_map.price_upwards(scenario.currency), scenario.currency)
 

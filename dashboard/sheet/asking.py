@@ -7,7 +7,7 @@ from dash import Dash, Input, Output, State, html
 from dash.development.base_component import Component
 from flask import Flask, Response, jsonify, request
 
-from dashboard import ids
+from dashboard import ids, speaking
 from dashboard.browser import aria, run_there
 from dashboard.scenarios import scenario_of
 from dashboard.sheet import paper
@@ -15,7 +15,7 @@ from dashboard.sheet.matter import LONGEST_WORDS, PAPERS, Letterhead, matter_of_
 from dashboard.sheet.workbook import workbook
 from dashboard.work import stored_work
 from model.inputs.problems import InputError
-from model.language import LANGUAGES, say, speaking, spoken
+from model.language import LANGUAGES, say, spoken
 from model.wording import whole
 
 ROUTE = "sheet"
@@ -130,7 +130,7 @@ def answer(asked: object) -> tuple[Response, int] | Response:
         return jsonify(told="\n".join(str(problem) for problem in error.problems[:5])), 400
     if kind == "pdf" and not paper.can_make_pdf():
         return jsonify(told=say("No PDF can be made on this server: print the sheet, or take it as HTML.")), 400
-    with speaking(language, spoken().locale if language == spoken().language else ""):
+    with speaking.said_in(language):
         matter = matter_of_work(work)
         if kind == "xlsx":
             content = workbook(matter, head)

@@ -10,6 +10,7 @@ from model import wording
 from model.inputs.scenario import Scenario
 from model.inputs.sources import INVENTED
 from model.language import later, say
+from model.quantities import as_shown, money_a_litre
 
 
 @dataclass(frozen=True)
@@ -39,7 +40,7 @@ def values(scenario: Scenario) -> list[tuple[tuple[str, ...], str, str]]:
     Returns
     -------
     list of (path, label, value)
-        Those that are stated, in house units.
+        Those that are stated, in the units in which they are shown.
     """
     years, prices = scenario.ownership.years, scenario.prices
     hours = wording.hours_in_words(scenario.hours(), years)
@@ -47,10 +48,10 @@ def values(scenario: Scenario) -> list[tuple[tuple[str, ...], str, str]]:
     found = [
         (("ownership", "years"), say("Ownership period"), wording.period(years)),
         (("use", "hours_per_year" if has_one else "hours_by_year"), say("Running hours"), hours),
-        (("prices", "fuel"), say("Fuel"), _price(scenario, prices.fuel, later("{amount} {currency} a litre"))),
+        (("prices", "fuel"), say("Fuel"), _a_litre(scenario, prices.fuel)),
     ]
     if prices.two_stroke_oil is not None:
-        price = _price(scenario, prices.two_stroke_oil, later("{amount} {currency} a litre"))
+        price = _a_litre(scenario, prices.two_stroke_oil)
         found.append((("prices", "two_stroke_oil"), say("Two-stroke oil"), price))
     if prices.labour:
         price = _price(scenario, prices.labour, later("{amount} {currency} an hour"))
@@ -59,6 +60,11 @@ def values(scenario: Scenario) -> list[tuple[tuple[str, ...], str, str]]:
         price = _price(scenario, scenario.downtime.day_cost, later("{amount} {currency} a day"))
         found.append((("downtime", "day_cost"), say("A day without the boat"), price))
     return [*found, *_rates(scenario)]
+
+
+def _a_litre(scenario: Scenario, price: float) -> str:
+    """A price of fuel or oil with its unit."""
+    return f"{wording.cents(as_shown(price, 'money/L'))} {money_a_litre(scenario.currency)}"
 
 
 def _price(scenario: Scenario, amount: float, unit: str) -> str:

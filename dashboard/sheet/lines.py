@@ -15,6 +15,7 @@ from model.inputs.terms import Element, Servicing, Technology, UseKind
 from model.inputs.warranty import Cover, Extension
 from model.language import dated, later, say
 from model.measures import EngineCost
+from model.quantities import as_shown, with_unit
 from model.repair_bill import repair_bill
 from model.uncertainty.summary import EngineSummary
 
@@ -67,9 +68,9 @@ def _engine(cost: EngineCost) -> str:
     """What an engine is and costs to buy."""
     engine, count = cost.case.engine, cost.case.count
     told = say(
-        "{technology}, {power} kW, {price} {currency} with fit-up",
+        "{technology}, {power}, {price} {currency} with fit-up",
         technology=say(TECHNOLOGIES[engine.technology]),
-        power=wording.plain(round(engine.rated_power, 1)),
+        power=with_unit(engine.rated_power, "kW"),
         price=wording.whole(first_cost(cost)),
         currency=cost.case.scenario.currency,
     )
@@ -151,7 +152,7 @@ def cost_lines(matter: Matter) -> list[Line]:
         lines.append(
             Line(say(text.PAID_BY_WARRANTY), _amounts(costs, lambda cost: cost.paid_by_warranty.present_value))
         )
-    lines.append(Line(say(text.FUEL_LITRES), _amounts(costs, lambda cost: cost.fuel_litres)))
+    lines.append(Line(text.fuel_burned(), _amounts(costs, lambda cost: as_shown(cost.fuel_litres, "L"))))
     return [*lines, *trial_lines(matter)]
 
 

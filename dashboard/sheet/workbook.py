@@ -20,6 +20,7 @@ from model.inputs.terms import Element, Payer
 from model.language import dated, say
 from model.ledger import Row, ledger
 from model.measures import EngineCost
+from model.quantities import as_shown, sold_by
 
 RATE_ROW, HEAD_ROW = 1, 3
 """Rows of a ledger (from 0) that hold the discount rate and the names of its columns."""
@@ -131,15 +132,15 @@ def _titles(currency: str) -> list[str]:
 
 def _ledger_row(book: Book, sheet: Any, place: int, row: Row) -> None:
     """One row of a ledger; its amounts are worked out from quantity, unit price and discount rate."""
-    line = place + 1
+    line, (quantity, unit, unit_price) = place + 1, sold_by(row.quantity, row.unit, row.unit_price)
     sheet.write_number(place, 0, row.t_years)
     sheet.write_datetime(place, 1, datetime.combine(row.date, time()), book.day)
     sheet.write_number(place, 2, row.meter_hours)
     sheet.write_string(place, 3, say(wording.ELEMENT_LABELS[row.element]))
     sheet.write_string(place, 4, row.item)
-    sheet.write_number(place, 5, row.quantity)
-    sheet.write_string(place, 6, say(row.unit))
-    sheet.write_number(place, 7, row.unit_price, book.money)
+    sheet.write_number(place, 5, quantity)
+    sheet.write_string(place, 6, unit)
+    sheet.write_number(place, 7, unit_price, book.money)
     sheet.write_formula(place, 8, f"=F{line}*H{line}", book.money, row.nominal)
     discounted = f"=I{line}/(1+$D${RATE_ROW + 1})^A{line}"
     sheet.write_formula(place, 9, discounted, book.money, row.present_value)
@@ -205,7 +206,7 @@ def _measures(book: Book, sheet: Any, totals: int, matter: Matter) -> int:
     least = min(cost.total.present_value for cost in costs)
     row = f"${_cell(totals, 1)}:${_cell(totals, len(costs))}"
     titles = [say("More than the cheapest"), say(text.A_YEAR), say(text.AN_HOUR), say(text.PAID_BY_WARRANTY)]
-    _texts(sheet, at, [*titles, say(text.FUEL_LITRES), *(line.label for line in lines.trial_lines(matter))])
+    _texts(sheet, at, [*titles, text.fuel_burned(), *(line.label for line in lines.trial_lines(matter))])
     hours = matter.scenario.mean_hours()
     for column, cost in enumerate(costs, start=1):
         more = f"={_cell(totals, column)}-MIN({row})"
@@ -216,7 +217,7 @@ def _measures(book: Book, sheet: Any, totals: int, matter: Matter) -> int:
             sheet.write_formula(at + 2, column, an_hour, book.money, cost.cost_per_hour)
         paid = _sum(book.ranges[column - 1], False, Payer.WARRANTY)
         sheet.write_formula(at + 3, column, paid, book.money, cost.paid_by_warranty.present_value)
-        sheet.write_number(at + 4, column, cost.fuel_litres, book.money)
+        sheet.write_number(at + 4, column, as_shown(cost.fuel_litres, "L"), book.money)
         for place, line in enumerate(lines.trial_lines(matter), start=at + 5):
             sheet.write_string(place, column, line.cells[column - 1])
     return at + 4 + len(lines.trial_lines(matter))

@@ -9,7 +9,7 @@ from pydantic import Field, StringConstraints
 from model.inputs.base import Flag, Rule, Table, named_twice
 from model.inputs.problems import Refusal
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS, CountFrom, DoneBy
-from model.inputs.units import Days, Factor, Hours, Months, Price, Quantity, Share
+from model.inputs.units import Days, Factor, Hours, LitresPer100Hours, Months, Price, PricePerLitre, Quantity, Share
 
 MOST_TASKS = 60
 """Workshop tasks of one plan; more do not fit the walk's record of what a visit did."""
@@ -98,9 +98,9 @@ class Task(Table):
 class TopUp(Table):
     """Crankcase oil added between changes."""
 
-    litres_per_100_hours: Quantity
+    litres_per_100_hours: LitresPer100Hours
     """Oil added. [L/100 h]"""
-    price: Price
+    price: PricePerLitre
     """Price of the oil. [money/L]"""
 
 

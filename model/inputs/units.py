@@ -37,6 +37,8 @@ CONVERSIONS: dict[str, dict[str, float]] = {
         "US fl oz": LITRES_IN_A_US_GALLON / 128.0,
     },
     "L/h": {"L/h": 1.0, "US gal/h": LITRES_IN_A_US_GALLON},
+    "L/100 h": {"L/100 h": 1.0, "US gal/100 h": LITRES_IN_A_US_GALLON},
+    "kg": {"kg": 1.0, "lb": KILOGRAMS_IN_A_POUND},
     "money/L": {"L": 1.0, "US gal": 1.0 / LITRES_IN_A_US_GALLON, "US qt": 4.0 / LITRES_IN_A_US_GALLON},
     "g/kWh": {"g/kWh": 1.0, "lb/hp-h": GRAMS_PER_KILOWATT_HOUR_IN_A_POUND_PER_HORSEPOWER_HOUR},
     "day": {"day": 1.0, "days": 1.0, "h": 1.0 / 24.0},
@@ -222,6 +224,15 @@ Factor = Annotated[float, Strict(), BeforeValidator(unwrap("")), Field(ge=0, le=
 """A multiplier; 1 has no effect. [-]"""
 Quantity = Annotated[float, Strict(), BeforeValidator(unwrap("")), Field(ge=0, le=1e5), _FINITE, _number_or_table("")]
 """How many of a part, in the part's own unit. [-]"""
+LitresPer100Hours = Annotated[
+    float,
+    Strict(),
+    BeforeValidator(unwrap("L/100 h")),
+    Field(ge=0, le=1e5),
+    _FINITE,
+    _number_or_table("L/100 h"),
+]
+"""Oil added. [L/100 h]"""
 Positive = Annotated[float, Strict(), BeforeValidator(unwrap("")), Field(gt=0, le=1e6), _FINITE, _number_or_table("")]
 """A number above zero. [-]"""
 Speed = Annotated[

@@ -5,6 +5,7 @@ from math import floor, log10
 from model.inputs.scenario import Scenario
 from model.inputs.terms import MONTHS_IN_A_YEAR
 from model.language import later, say
+from model.quantities import as_shown, money_a_litre
 from model.questions.choosing import HOURS_A_YEAR, YEAR
 from model.wording import cents, plain, to_a_tenth, whole
 
@@ -66,8 +67,13 @@ def money_an_hour(amount: float, scenario: Scenario) -> str:
 
 
 def a_litre(scenario: Scenario) -> str:
-    """The unit of money a litre."""
-    return say("{currency} a litre", currency=scenario.currency)
+    """The unit of money a litre, or what fuel is sold by where quantities are shown otherwise."""
+    return money_a_litre(scenario.currency)
+
+
+def money_for_fuel(price: float, scenario: Scenario) -> str:
+    """A price of fuel with its unit. [money/L]"""
+    return f"{cents(as_shown(price, 'money/L'))} {a_litre(scenario)}"
 
 
 def years(number: float) -> str:

@@ -1,6 +1,6 @@
 """Questions about fuel: at every speed, and at other prices."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from model.elements.fuel import running_bands
@@ -8,7 +8,8 @@ from model.inputs.owner import Band
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Element
 from model.language import later, say
-from model.questions.amounts import a_litre, money, per_cent
+from model.quantities import as_shown, with_unit
+from model.questions.amounts import a_litre, money, money_for_fuel, per_cent
 from model.questions.answer import Answer, Figure, NotApplicableError
 from model.questions.asking import Allowed, Asked, question
 from model.questions.choosing import Choice, over_values, price_input, turning, two
@@ -23,7 +24,7 @@ from model.questions.saying import (
     stays_or_turns,
 )
 from model.uncertainty.searchable import Input
-from model.wording import cents, plain, to_a_tenth
+from model.wording import plain, whole
 
 FUEL_PRICE = later("Fuel price")
 SPEED = later("Engine speed, were it the same all the time")
@@ -150,13 +151,13 @@ def _at_one_speed(pair: tuple[Choice, Choice], name: str, speed: float) -> str:
     (one, other), scenario = pair, pair[0].scenario
     cheaper = one if one.total <= other.total else other
     return say(
-        "{name}, {speed} of rated: {one} burns {litres} L/h, {other} {others} L/h; {cheaper} costs {amount} less.",
+        "{name}, {speed} of rated: {one} burns {litres}, {other} {others}; {cheaper} costs {amount} less.",
         name=name.capitalize(),
         speed=per_cent(speed),
         one=one.label,
-        litres=to_a_tenth(one.cost.case.litres_an_hour),
+        litres=with_unit(one.cost.case.litres_an_hour, "L/h"),
         other=other.label,
-        others=to_a_tenth(other.cost.case.litres_an_hour),
+        others=with_unit(other.cost.case.litres_an_hour, "L/h"),
         cheaper=cheaper.label,
         amount=money(abs(other.total - one.total), scenario),
     )
@@ -185,33 +186,35 @@ def fuel_price(
         _with_fuel_at(at(today), today),
         _with_fuel_at(at(down), down),
         say(
-            "{one} burns {litres} L a year, {other} {others} L.",
+            "{one} burns {litres} a year, {other} {others}.",
             one=pair[0].label,
-            litres=plain(round(litres[0])),
+            litres=with_unit(litres[0], "L", whole),
             other=pair[1].label,
-            others=plain(round(litres[1])),
+            others=with_unit(litres[1], "L", whole),
         ),
     )
     amount = money(found.difference, scenario)
     return Answer(
         costs_less(
-            say("With fuel {change} % dearer, at {price},", change=plain(change), price=_price(up, scenario)),
+            say("With fuel {change} % dearer, at {price},", change=plain(change), price=money_for_fuel(up, scenario)),
             found,
             amount,
         ),
         costs_less_plainly(found, amount),
         Figure(found.difference, scenario.currency),
         reasons,
-        turning(price_input(FUEL_PRICE, a_litre(scenario), today, 10.0, at), stays_or_turns),
+        turning(price_input(FUEL_PRICE, a_litre(scenario), today, 10.0, at), _price_turns),
         found.chance,
         say(ESTIMATE_CAUTION),
         at(up)[0].rows((Element.FUEL,)) + at(up)[1].rows((Element.FUEL,)),
     )
 
 
-def _price(price: float, scenario: Scenario) -> str:
-    """A price of fuel with its unit."""
-    return f"{cents(price)} {a_litre(scenario)}"
+def _price_turns(one: Input, value: float | None) -> str:
+    """Where the price of fuel turns the answer, in a sentence."""
+    today, low, high = (as_shown(price, "money/L") for price in (one.today, *one.span))
+    told = replace(one, today=today, span=(low, high))
+    return stays_or_turns(told, None if value is None else as_shown(value, "money/L"))
 
 
 def _with_fuel_at(pair: tuple[Choice, Choice], price: float) -> str:
@@ -219,7 +222,7 @@ def _with_fuel_at(pair: tuple[Choice, Choice], price: float) -> str:
     cheaper, dearer = sorted(pair, key=lambda choice: choice.total)
     return say(
         "At {price} {engine} costs {amount} less than {other}.",
-        price=_price(price, cheaper.scenario),
+        price=money_for_fuel(price, cheaper.scenario),
         engine=cheaper.label,
         amount=money(dearer.total - cheaper.total, cheaper.scenario),
         other=dearer.label,

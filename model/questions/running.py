@@ -5,6 +5,7 @@ from typing import Annotated
 
 from model.inputs.terms import Element
 from model.language import later, say
+from model.quantities import with_unit
 from model.questions.amounts import a_year, an_hour, figures, money_a_year, money_an_hour
 from model.questions.answer import Answer, Figure, NotApplicableError
 from model.questions.asking import Allowed, Asked, question
@@ -129,10 +130,10 @@ def oil_against_oil(
     fuel = other.cost.fuel_litres / scenario.ownership.years
     reasons = (
         say(
-            "{engine} burns {litres} L of oil a year with {fuel} L of fuel: {amount}.",
+            "{engine} burns {litres} of oil a year with {fuel} of fuel: {amount}.",
             engine=other.label,
-            litres=figures(litres),
-            fuel=figures(fuel),
+            litres=with_unit(litres, "L", figures),
+            fuel=with_unit(fuel, "L", figures),
             amount=money_a_year(burned.yearly(), scenario),
         ),
         say(

@@ -31,6 +31,7 @@ LAYERS = (
     "inputs/valid_parts",
     "inputs/reading",
     "wording",
+    "quantities",
     "wording_of_break_even",
     "wording_of_trials",
     "compiled_from",
