@@ -16,18 +16,18 @@ __all__ = ["page"]
 
 pytestmark = pytest.mark.browser
 
-OPENED_ANEW = "window.isOld === undefined && " + READY
-
 
 def chosen(page: Page, label: str, value: str, is_kept_by_cookie: bool = True) -> None:
     """Choose by keys in the room, and wait for the page."""
     page.get_by_role("button", name="Units and format").press("Enter")
-    page.evaluate("window.isOld = true")
-    page.get_by_role("combobox", name=label).select_option(value)
-    if is_kept_by_cookie:
-        until(page, OPENED_ANEW)
-    else:
+    choice = page.get_by_role("combobox", name=label)
+    if not is_kept_by_cookie:
+        choice.select_option(value)
         page.keyboard.press("Escape")
+        return
+    with page.expect_event("load"):
+        choice.select_option(value)
+    until(page, READY)
 
 
 def test_us_units_another_currency_and_format(page: Page, address: str) -> None:
