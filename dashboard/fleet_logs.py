@@ -267,7 +267,7 @@ def _log_table(name: str, logged: Sequence[Repaired], currency: str) -> html.Div
 def register(app: Dash, current: Current) -> None:
     """Another failure mode is drawn; a mark opens its rows."""
     drawing.register(app, ids.LOG)
-    kept_here: tuple[Any, ...] = (State(ids.FLEET, "data"), State(ids.JOB, "data"))
+    kept_here: tuple[Any, ...] = (State(ids.FLEET, "data"), State(ids.JOB, "data", allow_optional=True))
 
     @app.callback(
         Output(ids.MODE_PART, "children"),
