@@ -9,6 +9,9 @@ method, the constants and errors of less than 1 unit in the last place.
 from collections.abc import Callable
 from typing import cast
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from model.compiling import compiled, machine_word
 
 LN_2_HIGH, LN_2_LOW = 6.93147180369123816490e-01, 1.90821492927058770002e-10
@@ -117,3 +120,30 @@ def power_of(base: float, exponent: float) -> float:
     """
     power = exp_of(exponent * log_of(base))
     return power if base > 0.0 else 0.0
+
+
+def exponentials(numbers: ArrayLike, factor: float = 1.0, more: float = 0.0) -> NDArray[np.float64]:
+    """
+    Exponentials of many numbers.
+
+    Parameters
+    ----------
+    numbers : array_like
+    factor, more : float
+        What they are multiplied by, and what is added then.
+
+    Returns
+    -------
+    ndarray, shape of numbers
+        exp(factor x number + more), in the order that the numbers have in memory. [-]
+    """
+    found = np.array(numbers, dtype=float, order="A")
+    _fill_exponentials(found.reshape(-1, order="A"), factor, more)
+    return found
+
+
+@compiled
+def _fill_exponentials(numbers: NDArray[np.float64], factor: float, more: float) -> None:
+    """Put exponentials in the place of numbers, shape (n,)."""
+    for place in range(numbers.size):
+        numbers[place] = exp_of(factor * numbers[place] + more)

@@ -15,6 +15,7 @@ from model.elements import capital, cover, oil, service
 from model.elements.service import VisitTerms
 from model.inputs.terms import Element, Servicing
 from model.levels import AS_STATED, Levels
+from model.pace import meters_at_end
 from model.repairs_and_cover import ExpectedRepairs, expected_repairs
 from model.running import running_rates
 from model.usage import hours_run, meter_at_year_starts
@@ -167,7 +168,8 @@ def sale(case: Case, hours: Amounts, levels: Levels = AS_STATED) -> Booked:
     Booked
         Shape (...), without a year.
     """
-    meter = case.start[0] + hours_run(hours, case.years).sum(axis=-1)
+    rows = np.ascontiguousarray(hours, dtype=float).reshape(-1, hours.shape[-1])
+    meter = case.start[0] + meters_at_end(rows, case.years).reshape(hours.shape[:-1])
     value = -resale_value(case, case.years, meter) * np.asarray(levels.resale)
     return Booked(value, value * money.discount_factor(case.rules.discount_rate, case.years))
 

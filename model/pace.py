@@ -19,6 +19,15 @@ def meter_at_end(hours: NDArray[np.float64], years: float) -> float:
     return run
 
 
+@compiled
+def meters_at_end(rows: NDArray[np.float64], years: float) -> NDArray[np.float64]:
+    """Hours run by the sale on each path, rows of hours of shape (path, year), shape (path,). [h]"""
+    run = np.empty(rows.shape[0])
+    for path in range(rows.shape[0]):
+        run[path] = meter_at_end(rows[path], years)
+    return run
+
+
 class YearEnd(NamedTuple):
     """Up to where one year of a path goes."""
 

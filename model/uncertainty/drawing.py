@@ -17,7 +17,7 @@ from model.elementary import power_of
 from model.elements.cover import CoverTable
 from model.elements.repairs import ModeTable
 from model.inputs.terms import MONTHS_IN_A_YEAR
-from model.pace import fill_hours_run, meter_at_end, when_read
+from model.pace import fill_hours_run, meters_at_end, when_read
 from model.uncertainty.streams import MOST_ARRIVALS, Source, Streams, fill_exponentials
 
 Amounts = NDArray[np.float64]
@@ -140,9 +140,9 @@ def draw(hours: Amounts, terms: FailureTerms, drawn: Arrivals) -> tuple[Failures
         Failures in no order, and how many they are.
     """
     modes, (start_meter, start_age), paths = terms.modes, terms.start, hours.shape[0]
-    by_meter, by_age, run = np.empty(paths), np.full(paths, start_age + terms.years), np.empty(hours.shape)
+    by_meter, by_age = start_meter + meters_at_end(hours, terms.years), np.full(paths, start_age + terms.years)
+    run = np.empty(hours.shape)
     for path in range(paths):
-        by_meter[path] = start_meter + meter_at_end(hours[path], terms.years)
         fill_hours_run(hours[path], run[path])
     found, begin, arrivals = no_failures(4 * paths), 0, np.empty(paths)
     for mode in range(modes.scale.shape[0]):

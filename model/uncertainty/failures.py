@@ -47,6 +47,10 @@ def problems_of_drawing(scenario: Scenario, file: str) -> list[Problem]:
     return found
 
 
+PATHS, BLOCK = 1024, 1024
+"""Paths whose failures are drawn together, and failures whose factors are: few enough to stay near the processor."""
+
+
 @compiled
 def owner_s_part(
     t: float, price: tuple[float, float, float], table: CoverTable, start_age: float, ends: tuple[float, float]
@@ -95,8 +99,11 @@ def add_failures(lives: Lives, terms: FailureTerms, booking: Booking, drawn: Arr
     outcome : Outcome
         Of this engine; added to.
     """
-    found, number = draw(lives.hours, terms, drawn)
-    _book((found, number), _cover_ends(lives.hours, terms), terms, (booking, lives.prices), outcome)
+    ends = _cover_ends(lives.hours, terms)
+    for first in range(0, lives.hours.shape[0], PATHS):
+        of_block = Arrivals(drawn.keys, drawn.first + first)
+        found, number = draw(lives.hours[first : first + PATHS], terms, of_block)
+        _book((found, number, first), ends, terms, (booking, lives.prices), outcome)
 
 
 @compiled
@@ -110,16 +117,16 @@ def _cover_ends(hours: Amounts, terms: FailureTerms) -> Amounts:
     return ends
 
 
-BLOCK = 1024
-"""Failures whose factors are worked out together: few enough to stay near the processor."""
-
-
 @compiled
 def _book(
-    drawn: tuple[Failures, int], ends: Amounts, terms: FailureTerms, money: tuple[Booking, Amounts], outcome: Outcome
+    drawn: tuple[Failures, int, int],
+    ends: Amounts,
+    terms: FailureTerms,
+    money: tuple[Booking, Amounts],
+    outcome: Outcome,
 ) -> None:
-    """Book failures: what the owner pays, the excess, the lost days."""
-    (booking, levels), ((paths, modes, times), found), prices = money, drawn, terms.prices
+    """Book so many failures on paths from the first on: what the owner pays, the excess, the lost days."""
+    (booking, levels), ((paths, modes, times), found, first), prices = money, drawn, terms.prices
     by_year, present, counts, by_years = outcome.by_year, outcome.present, outcome.counts, outcome.counts_by_year
     nominal, asks_nominal, room = outcome.nominal, outcome.nominal.size > 0, no_factors(BLOCK)
     repaired, excesses, lost = 0.0, 0.0, 0.0
@@ -127,7 +134,7 @@ def _book(
         place = failure % BLOCK
         if place == 0:
             factors = factors_at(times[failure : min(failure + BLOCK, found)], booking, room)
-        path, mode, t = paths[failure], modes[failure], times[failure]
+        path, mode, t = np.uint64(first + paths[failure]), np.uint64(modes[failure]), times[failure]
         of_parts, of_labour = levels[0, path] * factors.parts[place], levels[1, path] * factors.labour[place]
         discount, year = factors.discount[place], year_of(t, by_year.shape[1])
         price = (prices[0, mode] * of_parts, prices[1, mode] * of_labour, prices[2, mode] * of_labour)
@@ -142,9 +149,9 @@ def _book(
         lost += days * discount
         counts[FAILURES, path] += 1.0
         by_years[FAILURES, year] += 1.0
-        if not in_full:
-            counts[OWNER_PAID, path] += 1.0
-            by_years[OWNER_PAID, year] += 1.0
+        paid = 0.0 if in_full else 1.0
+        counts[OWNER_PAID, path] += paid
+        by_years[OWNER_PAID, year] += paid
         if asks_nominal:
             nominal[REPAIRS, year] += owner
             nominal[COVER, year] += excess

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from model.case import Case
+from model.elementary import exponentials
 from model.inputs.owner import Spread
 from model.inputs.scenario import Scenario
 from model.inputs.terms import HOURS_IN_A_YEAR, SpreadShape
@@ -155,9 +156,7 @@ def lognormal_level(normals: ArrayLike, variation: float) -> Amounts:
     [1.0, 1.0]
     """
     variance = math.log1p(variation**2)
-    level = np.asarray(normals, dtype=float) * math.sqrt(variance)
-    level -= 0.5 * variance
-    return np.asarray(np.exp(level))
+    return exponentials(normals, math.sqrt(variance), -0.5 * variance)
 
 
 def fuel_levels(normals: ArrayLike, volatility: float, times: ArrayLike) -> Amounts:
@@ -183,7 +182,7 @@ def fuel_levels(normals: ArrayLike, volatility: float, times: ArrayLike) -> Amou
     walked -= 0.5 * volatility**2 * np.diff(times, prepend=0.0)
     for year in range(1, times.size):
         walked[..., year] += walked[..., year - 1]
-    return np.asarray(np.exp(walked, out=walked))
+    return exponentials(walked)
 
 
 def _gamma_level(normals: Amounts, variation: float) -> Amounts:
@@ -255,7 +254,7 @@ def sample(cases: Sequence[Case], streams: Streams, chunk: int) -> Sampled:
 
 
 def _hours(scenario: Scenario, streams: Streams, chunk: int) -> Amounts:
-    """Hours of one chunk, shape (trial, year), the trials of a year side by side in memory. [h/year]"""
+    """Hours of one chunk, shape (trial, year), the years of a trial side by side in memory. [h/year]"""
     spread, stated = scenario.use.spread, scenario.hours()
     if not is_spread(spread):
         return hours_at(None, stated, np.zeros((CHUNK, len(stated))))
@@ -264,16 +263,16 @@ def _hours(scenario: Scenario, streams: Streams, chunk: int) -> Amounts:
     owner, years = normals[0], normals[1:]
     years *= math.sqrt(1.0 - spread.owner_share)
     years += math.sqrt(spread.owner_share) * owner
-    return hours_at(spread, stated, years.T, scenario.mean_hours())
+    return np.ascontiguousarray(hours_at(spread, stated, years.T, scenario.mean_hours()))
 
 
 def _fuel(case: Case, streams: Streams, chunk: int) -> ArrayLike:
-    """Fuel price levels of one chunk, shape (trial, year), the trials of a year side by side in memory. [-]"""
+    """Fuel price levels of one chunk, shape (trial, year), the years of a trial side by side in memory. [-]"""
     volatility, times = case.scenario.trials.fuel_volatility, case.rules.flow_times
     if volatility == 0.0:
         return 1.0
     normals = streams.generator((Source.FUEL_PRICE, ""), chunk).standard_normal((times.size, CHUNK))
-    return fuel_levels(normals.T, volatility, times)
+    return np.ascontiguousarray(fuel_levels(normals.T, volatility, times))
 
 
 def is_spread(spread: Spread | None) -> bool:
