@@ -2,7 +2,7 @@
 
 from dash import html
 
-from dashboard.figures.fleet_budget import held_in, label_of, shown
+from dashboard.figures.fleet_budget import held_in, shown
 from dashboard.figures.policies_saved import in_words, saved
 from dashboard.fleet_answers import FleetAnswer
 from dashboard.tables import Cell, Column, Row, table
@@ -10,7 +10,7 @@ from model.fleet.budget import SHARES
 from model.fleet.cash import ELEMENTS
 from model.fleet.lives_told import best_at_hours, best_told, span_told
 from model.fleet.replacement import Due, waits
-from model.fleet.rules_told import year_told
+from model.fleet.rules_told import element_told, year_told
 from model.fleet.workbook import Sheet
 from model.language import say
 from model.wording import plain, whole
@@ -55,7 +55,7 @@ def years_table(answer: FleetAnswer) -> html.Div:
 def parts_table(answer: FleetAnswer) -> html.Div:
     """The expected budget by element, site and technology, a column for each year."""
     fleet, budget = answer.fleet, answer.budget
-    by_element = {label_of(element): budget.by_element[ELEMENTS.index(element)] for element in shown(budget)}
+    by_element = {element_told(element): budget.by_element[ELEMENTS.index(element)] for element in shown(budget)}
     by_site = {name or say("No site named"): cash for name, cash in budget.by_site.items()}
     by_technology = {say(name): cash for name, cash in budget.by_technology.items()}
     years = range(fleet.terms.horizon)

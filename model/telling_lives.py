@@ -33,6 +33,10 @@ def life_tables(title: str, currency: str, lives: Sequence["EngineLife"], lines:
     console = screen()
     for one in lives:
         console.print(best_in_words(one, currency), markup=False)
+    named = say(
+        "Best age and best meter reading, {currency}; the reading is looked for between whole years too, on mean hours",
+        currency=currency,
+    )
     best = [
         {
             "engine": one.name,
@@ -45,11 +49,9 @@ def life_tables(title: str, currency: str, lives: Sequence["EngineLife"], lines:
         }
         for one in lives
     ]
-    console.print(
-        table_of(
-            say("Best age and best meter reading, {currency}", currency=currency), BEST_TITLES, best, ("hours", "hour")
-        )
-    )
+    console.print(table_of(named, BEST_TITLES, best, ("hours", "hour")))
+    if any(one.standard_errors for one in lives):
+        console.print(_errors_told(lives, currency), markup=False)
     by_age = [
         {"age": wording.plain(age)} | {one.name: _cost_and_meter(one, place) for one in lives}
         for place, age in enumerate(lives[0].told.ages)
@@ -90,6 +92,17 @@ def best_in_words(one: "EngineLife", currency: str) -> str:
         "year; {span} within 2 %.",
         **known,
         meter=wording.whole(one.best_meter.meter_hours),
+    )
+
+
+def _errors_told(lives: Sequence["EngineLife"], currency: str) -> str:
+    """How sure the costs over trials are: the largest standard error of any age."""
+    most = max(max(one.standard_errors) for one in lives)
+    return say(
+        "Costs are means over trials, with a standard error of at most {error} {currency} a year; every age has the "
+        "same trials, so that ages differ more surely than that.",
+        error=wording.whole(most),
+        currency=currency,
     )
 
 

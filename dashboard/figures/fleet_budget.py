@@ -12,7 +12,7 @@ from dashboard.theme import ELEMENT_PAINTS, FIXED_LEGEND, Picture, marker_of
 from model.fleet.budget import SHARES, Budget
 from model.fleet.cash import ELEMENTS
 from model.fleet.reading import Fleet
-from model.fleet.rules_told import year_told
+from model.fleet.rules_told import element_told, year_told
 from model.inputs.terms import Element
 from model.language import say
 from model.wording import ELEMENT_LABELS, about, whole
@@ -79,16 +79,9 @@ def _span(fleet: Fleet) -> str:
 def legend(budget: Budget) -> list[Component]:
     """What each part of a bar is."""
     return [
-        html.Span([html.Span(className=f"part part-{element.value}", **aria(hidden="true")), label_of(element)])
+        html.Span([html.Span(className=f"part part-{element.value}", **aria(hidden="true")), element_told(element)])
         for element in shown(budget)
     ]
-
-
-def label_of(element: Element) -> str:
-    """What an element is called here: trials have their own failures, and what comes back is for old engines."""
-    if element is Element.RESALE:
-        return say("Got for old engines")
-    return say("Repairs") if element is Element.REPAIRS else say(ELEMENT_LABELS[element])
 
 
 def picture(fleet: Fleet, budget: Budget) -> Picture:
@@ -129,7 +122,7 @@ def _bars(fleet: Fleet, budget: Budget, element: Element) -> dict[str, Any]:
     amounts, paint, label = (
         budget.by_element[ELEMENTS.index(element)].tolist(),
         ELEMENT_PAINTS[element],
-        label_of(element),
+        element_told(element),
     )
     told = [[year_told(fleet, year), f"{whole(amount)} {fleet.file.currency}"] for year, amount in enumerate(amounts)]
     return {

@@ -28,6 +28,8 @@ class EngineLife:
     """Parts that are renewed at a repair, by failure mode."""
     by_trials: EconomicLife | None = None
     """The same over the trials; None without."""
+    standard_errors: tuple[float, ...] = ()
+    """Of the costs over the trials, by age; none without trials. [money/year]"""
 
     @property
     def told(self) -> EconomicLife:
@@ -48,7 +50,8 @@ def _one_report(one: EngineLife) -> dict[str, Any]:
         "hours_per_year": one.hours,
         "by_age": [
             {"age": age, "meter_hours": age * one.hours, "equivalent_annual_cost": cost}
-            for age, cost in zip(life.ages, life.costs, strict=True)
+            | ({"standard_error": one.standard_errors[place]} if one.standard_errors else {})
+            for place, (age, cost) in enumerate(zip(life.ages, life.costs, strict=True))
         ],
         "best_age": life.best_age,
         "within_2_percent": list(life.about_as_good),
@@ -66,7 +69,15 @@ def _one_report(one: EngineLife) -> dict[str, Any]:
     }  # fmt: skip
 
 
-LIFE_COLUMNS = ("engine", "hours_per_year", "age", "meter_hours", "equivalent_annual_cost", "by_trials")
+LIFE_COLUMNS = (
+    "engine",
+    "hours_per_year",
+    "age",
+    "meter_hours",
+    "equivalent_annual_cost",
+    "by_trials",
+    "standard_error",
+)
 """Columns of economic lives as flat rows."""
 
 
@@ -80,6 +91,7 @@ def life_rows(lives: Iterable[EngineLife]) -> Rows:
             "meter_hours": age * one.hours,
             "equivalent_annual_cost": cost,
             "by_trials": None if one.by_trials is None else one.by_trials.costs[place],
+            "standard_error": one.standard_errors[place] if one.standard_errors else None,
         }
         for one in lives
         for place, (age, cost) in enumerate(zip(one.life.ages, one.life.costs, strict=True))

@@ -6,7 +6,7 @@ from math import sqrt
 
 from model.case import money_rules
 from model.cheapest import at_ownership_years
-from model.fleet.economic_life import HOURS_FACTORS, EconomicLife, best_meter_hours, economic_lives, life_of
+from model.fleet.economic_life import HOURS_FACTORS, best_meter_hours, economic_lives, life_of
 from model.fleet.fleet_file import FleetFile
 from model.fleet.life_reports import EngineLife
 from model.fleet.planned_renewal import PlannedRenewal, best_planned_renewal
@@ -120,7 +120,7 @@ def by_trials(scenario: Scenario, lives: Sequence[EngineLife], run: tuple[int, i
     if isinstance(scenario, FleetFile):
         trade_in = scenario.fleet.trade_in
         scenario = scenario.changed({("use", "spread"): _with_season(scenario)})
-    return tuple(replace(one, by_trials=_over_trials(scenario, one, trade_in, run)) for one in lives)
+    return tuple(_over_trials(scenario, one, trade_in, run) for one in lives)
 
 
 def _with_season(file: FleetFile) -> Spread | None:
@@ -133,15 +133,18 @@ def _with_season(file: FleetFile) -> Spread | None:
     return spread.model_copy(update={"variation": both})
 
 
-def _over_trials(scenario: Scenario, one: EngineLife, trade_in: float, run: tuple[int, int, int]) -> EconomicLife:
-    """Equivalent annual cost by age of one engine, the mean over trials."""
+def _over_trials(scenario: Scenario, one: EngineLife, trade_in: float, run: tuple[int, int, int]) -> EngineLife:
+    """The same life with the mean over trials of the equivalent annual cost by age, and its standard error."""
     engine = scenario.engine(one.name).model_copy(update={"start": None})
     even = scenario.changed(
         {("engines",): (engine,), ("use", "hours_by_year"): None, ("use", "hours_per_year"): one.hours}
     )
-    means, resale = [], PLACES[Element.RESALE]
+    means, errors, resale = [], list[float](), PLACES[Element.RESALE]
     for age in one.life.ages:
         found = run_trials(at_ownership_years(even, age), *run)
         # Value at sale is a receipt; what a trade-in does not pay of it is missing.
         means.append(float(found.present.mean() - (1.0 - trade_in) * found.elements[0, resale]))
-    return life_of(one.life.ages, means, money_rules(scenario).real_rate)
+        errors.append(float(found.present.std(ddof=1)) / sqrt(found.trials))
+    rate = money_rules(scenario).real_rate
+    spread = life_of(one.life.ages, errors, rate).costs  # a cost a year is in proportion to its present value
+    return replace(one, by_trials=life_of(one.life.ages, means, rate), standard_errors=spread)

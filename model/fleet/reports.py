@@ -6,7 +6,6 @@ from typing import Any
 
 import numpy as np
 
-from model import wording
 from model.fleet.budget import SHARES, Budget
 from model.fleet.cash import ELEMENTS
 from model.fleet.log_reports import fit_rows, hour_rows
@@ -14,8 +13,7 @@ from model.fleet.policy_costs import PolicyCost
 from model.fleet.put_off import PutOff
 from model.fleet.reading import Fleet
 from model.fleet.replacement import Due, FleetPlan
-from model.fleet.rules_told import rules_of_replacing
-from model.language import say
+from model.fleet.rules_told import element_told, rules_of_replacing
 
 Rows = list[dict[str, Any]]
 
@@ -204,7 +202,7 @@ def element_rows(fleet: Fleet, budget: Budget) -> Rows:
     """The expected budget by element, a column for each year; elements that cost nothing are left out."""
     cash = budget.by_element
     return [
-        {"element": say(wording.ELEMENT_LABELS[element])}
+        {"element": element_told(element)}
         | {str(year_of(fleet, year)): float(cash[row, year]) for year in range(fleet.terms.horizon)}
         for row, element in enumerate(ELEMENTS)
         if np.any(cash[row])

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 from model.fleet.fleet_file import ALIKE_IN_POWER
 from model.fleet.reading import Fleet
+from model.inputs.terms import Element
 from model.language import say
-from model.wording import plain, whole
+from model.wording import ELEMENT_LABELS, plain, whole
 
 NAMED = 5
 """Units named in a sentence before it only counts the others."""
@@ -50,6 +51,13 @@ def never_bought_told(fleet: Fleet, places: Sequence[int]) -> list[str]:
     others = len(places) - NAMED
     told = names if others <= 0 else say("{names} and {number} more", names=names, number=whole(others))
     return [say("The yearly limit is less than any engine that fits: never replaced are {units}.", units=told)]
+
+
+def element_told(element: Element) -> str:
+    """What an element is called in a budget: trials have their own failures, and what comes back is for old engines."""
+    if element is Element.RESALE:
+        return say("Got for old engines")
+    return say("Repairs") if element is Element.REPAIRS else say(ELEMENT_LABELS[element])
 
 
 def year_told(fleet: Fleet, year: int) -> str:

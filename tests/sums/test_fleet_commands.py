@@ -193,7 +193,8 @@ class TestEconomicLife:
         done = run("economic-life", ROOT / "scenarios" / "water-taxi.toml", "--format", "csv")
 
         assert done.exit_code == 0
-        assert done.stdout.startswith("engine,hours_per_year,age,meter_hours,equivalent_annual_cost,by_trials")
+        header = "engine,hours_per_year,age,meter_hours,equivalent_annual_cost,by_trials,standard_error"
+        assert done.stdout.startswith(header)
 
     def test_the_table_tells_each_engine(self, fleet: Path) -> None:
         done = run("economic-life", fleet, "--trials", 20)

@@ -5,7 +5,7 @@ import pytest
 
 from model.fleet.economic_life import ages_of, best_meter_hours, economic_lives, life_of, present_values_to
 from model.fleet.life_reports import life_report, life_rows
-from model.fleet.lives import fleet_lives, renewals_of, scenario_lives
+from model.fleet.lives import by_trials, fleet_lives, renewals_of, scenario_lives
 from model.fleet.planned_renewal import best_planned_renewal
 from model.fleet.reading import Fleet
 from model.measures import cost_of, equivalent_annual_cost
@@ -88,6 +88,21 @@ def test_by_trials_the_mean_over_rows_of_hours() -> None:
     at_mean = present_values_to(scenario, scenario.engines[0], 6.0, rows.mean(axis=0))
 
     assert each.mean() > float(at_mean)
+
+
+def test_by_trials_every_cost_has_its_standard_error() -> None:
+    spread = {"shape": "lognormal", "variation": 0.4, "owner_share": 0.0}
+    scenario = one_engine(BASE, use={"spread": spread}, range={"ownership_years": (1.0, 3.0)})
+    (life,) = scenario_lives(scenario)
+
+    (few,), (many,) = (by_trials(scenario, [life], (trials, 1, 1)) for trials in (500, 8000))
+
+    assert len(few.standard_errors) == len(life.life.ages) == 3
+    assert life.standard_errors == ()
+    for age, (one, other) in enumerate(zip(few.standard_errors, many.standard_errors, strict=True)):
+        # Sixteen times the trials; an error estimated from 500 is itself sure to 1 / sqrt(2 x 500).
+        assert one / other == pytest.approx(4.0, rel=4.0 / (2.0 * 500.0) ** 0.5)
+        assert few.told.costs[age] == pytest.approx(many.told.costs[age], abs=4.0 * (one + other))
 
 
 def test_no_hours_have_no_best_meter() -> None:
