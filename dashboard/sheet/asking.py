@@ -11,7 +11,7 @@ from dashboard import ids, speaking
 from dashboard.browser import aria, run_there
 from dashboard.scenarios import scenario_of
 from dashboard.sheet import paper
-from dashboard.sheet.matter import LONGEST_WORDS, PAPERS, Letterhead, matter_of_work
+from dashboard.sheet.matter import LONGEST, PAPERS, Letterhead, matter_of_work
 from dashboard.sheet.workbook import workbook
 from dashboard.work import stored_work
 from model.inputs.problems import InputError
@@ -120,8 +120,9 @@ def answer(asked: object) -> tuple[Response, int] | Response:
     head = _letterhead(known)
     if work is None or head is None or kind not in KINDS or language not in LANGUAGES:
         told = say(
-            "This is no sheet that can be made: names and note have up to {limit} characters.",
-            limit=whole(LONGEST_WORDS),
+            "This is no sheet that can be made: names have up to {names} characters, the note {note}.",
+            names=whole(LONGEST["shop"]),
+            note=whole(LONGEST["note"]),
         )
         return jsonify(told=told), 400
     try:
@@ -142,9 +143,6 @@ def answer(asked: object) -> tuple[Response, int] | Response:
 
 def _letterhead(known: dict[str, Any]) -> Letterhead | None:
     """Whose sheet it is; None where something is no text, or too long, or no paper."""
-    words = [known.get(key, "") for key in ("shop", "customer", "note")]
-    size = known.get("paper")
-    if size not in PAPERS or not all(isinstance(word, str) and len(word) <= LONGEST_WORDS for word in words):
-        return None
-    shop, customer, note = words
-    return Letterhead(shop, customer, note, size)
+    words, size = {name: known.get(name, "") for name in LONGEST}, known.get("paper")
+    are_sound = all(isinstance(text, str) and len(text) <= LONGEST[name] for name, text in words.items())
+    return Letterhead(**words, paper=size) if are_sound and size in PAPERS else None

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dashboard.sheet.matter import LONGEST_WORDS, PAPERS
+from dashboard.sheet.matter import LONGEST, PAPERS
 from dashboard.trials import SEED, TRIALS
 from model.cli import File, Format, HoursOption, SetOption, YearsOption, read, refuse
 from model.fleet.workbook import write_whole
@@ -59,7 +59,7 @@ def sheet(
     from model.telling_out import say_preparing
 
     _refuse_what_cannot_be(output, {"--paper": (paper, PAPERS), "--language": (language, tuple(LANGUAGES))})
-    _refuse_what_is_too_long({"--shop": shop, "--customer": customer, "--note": note})
+    _refuse_what_is_too_long({"shop": shop, "customer": customer, "note": note})
     reading = read(file, (years, hours, sets), Format.TABLE)
     say_preparing()
     with speaking(language):
@@ -83,11 +83,10 @@ def _refuse_what_cannot_be(output: Path, choices: dict[str, tuple[str, tuple[str
 
 def _refuse_what_is_too_long(words: dict[str, str]) -> None:
     """End with every name or note that is too long."""
-    allowed = f"up to {LONGEST_WORDS} characters"
     found = [
-        Problem(COMMAND, option, f"{len(text)} characters", allowed)
-        for option, text in words.items()
-        if len(text) > LONGEST_WORDS
+        Problem(COMMAND, f"--{name}", f"{len(text)} characters", f"up to {LONGEST[name]} characters")
+        for name, text in words.items()
+        if len(text) > LONGEST[name]
     ]
     if found:
         refuse(found, Format.TABLE)

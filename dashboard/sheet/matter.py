@@ -17,8 +17,8 @@ from model.measures import Comparison, compare
 from model.uncertainty.summary import Summary, summarise
 from model.uncertainty.trials import TrialRun, run_trials, something_varies
 
-LONGEST_WORDS = 2000
-"""Characters of a name or note; what is longer is no name."""
+LONGEST = {"shop": 200, "customer": 200, "note": 2000}
+"""Characters that what is typed for a sheet may have. A name stands in a line, and long lines are slow to break."""
 
 PAPERS = ("A4", "Letter")
 """Sizes of paper."""

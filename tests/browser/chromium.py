@@ -40,7 +40,7 @@ def free_port() -> int:
         return int(listening.getsockname()[1])
 
 
-def until(page: Page, condition: str, patience: float = 20_000.0) -> float:
+def until(page: Page, condition: str, patience: float = 60_000.0) -> float:
     """
     Wait until a condition in JavaScript holds; the moment, in ms since the page was asked for.
 

@@ -8,7 +8,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Route, expect, sy
 from tests.browser.chromium import MISSING, executable, is_required, launch, until
 from tests.browser.serving import DRAWN, demo, served
 
-WAIT = 20_000
+WAIT = 60_000
 """Patience on a busy machine. [ms]"""
 
 expect.set_options(timeout=WAIT)

@@ -11,7 +11,7 @@ from dashboard import ids
 from dashboard.app import build_app
 from dashboard.scenarios import start
 from dashboard.sheet import paper
-from dashboard.sheet.matter import LONGEST_WORDS
+from dashboard.sheet.matter import LONGEST
 from tests.front import sheets
 from tests.front.works import tiny_work
 
@@ -80,7 +80,8 @@ def test_where_no_pdf_can_be_made_it_says_so(client: FlaskClient, monkeypatch: p
         {"language": "xx"},
         {"language": None},
         {"shop": 5},
-        {"note": "x" * (LONGEST_WORDS + 1)},
+        {"shop": "x" * (LONGEST["shop"] + 1)},
+        {"note": "x" * (LONGEST["note"] + 1)},
     ],
 )
 def test_what_is_wrong_is_told(client: FlaskClient, wrong: dict[str, Any]) -> None:
