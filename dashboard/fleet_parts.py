@@ -177,7 +177,10 @@ def _ages(answer: FleetAnswer) -> html.Section:
         [
             html.Div(choice, **aria(label=say("Rated power"))) if len(families) > 1 else html.Div(choice, hidden=True),
             html.Div(ages_part(answer, 0), id=ids.AGES_PART),
-            folded(say("Best ages, and how they move with hours"), fleet_tables.lives_table(answer)),
+            folded(
+                say("Best ages, and how they move with hours"),
+                html.Div([fleet_tables.lives_table(answer), fleet_tables.moves_table(answer)]),
+            ),
         ],
         className="fleet-ages",
     )

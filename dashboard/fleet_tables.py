@@ -8,11 +8,12 @@ from dashboard.fleet_answers import FleetAnswer
 from dashboard.tables import Cell, Column, Row, table
 from model.fleet.budget import SHARES
 from model.fleet.cash import ELEMENTS
-from model.fleet.lives_told import best_at_hours, best_told, span_told
+from model.fleet.lives_told import age_told, best_told, span_told
 from model.fleet.replacement import Due, waits
 from model.fleet.rules_told import element_told, year_told
 from model.fleet.workbook import Sheet
 from model.language import say
+from model.questions.saying import capital
 from model.wording import plain, whole
 
 MOST_ROWS = 1000
@@ -57,7 +58,7 @@ def parts_table(answer: FleetAnswer) -> html.Div:
     fleet, budget = answer.fleet, answer.budget
     by_element = {element_told(element): budget.by_element[ELEMENTS.index(element)] for element in shown(budget)}
     by_site = {name or say("No site named"): cash for name, cash in budget.by_site.items()}
-    by_technology = {say(name): cash for name, cash in budget.by_technology.items()}
+    by_technology = {capital(say(name)): cash for name, cash in budget.by_technology.items()}
     years = range(fleet.terms.horizon)
     columns = [
         Column(say("Part of the budget")),
@@ -85,8 +86,8 @@ def due_table(answer: FleetAnswer) -> html.Div:
     fleet = answer.fleet
     waited = {(wait.first.place, wait.until): wait.first.year for wait in waits(answer.plan)}
     columns = [
-        Column(say("Unit")),
         Column(say("Year")),
+        Column(say("Unit")),
         Column(say("Site")),
         Column(say("Engine")),
         Column(say("Replaced by")),
@@ -98,7 +99,7 @@ def due_table(answer: FleetAnswer) -> html.Div:
     def row(due: Due, year: str, since: int | None) -> Row:
         unit = fleet.units[due.place]
         put_off = "" if since is None else year_told(fleet, since)
-        return [unit.name, year, unit.site, due.gone, due.engine, due.reason, money(due.capital), put_off]
+        return [year, unit.name, unit.site, due.gone, due.engine, due.reason, money(due.capital), put_off]
 
     bought = sorted(answer.plan.bought, key=lambda due: (due.year, due.place))
     rows = [row(due, year_told(fleet, due.year), waited.get((due.place, due.year))) for due in bought]
@@ -165,9 +166,8 @@ def policies_table(answer: FleetAnswer) -> html.Div:
 
 
 def lives_table(answer: FleetAnswer) -> html.Div:
-    """The best age of every candidate, and how it moves with hours."""
+    """The best age of every candidate at the hours of its boats."""
     currency = answer.fleet.file.currency
-    factors = [factor for factor, _ in enumerate(answer.lives[0].by_hours)]
     columns = [
         Column(say("Engine")),
         Column(say("Hours a year"), is_number=True),
@@ -175,16 +175,28 @@ def lives_table(answer: FleetAnswer) -> html.Div:
         Column(say("At most 2 % more")),
         Column(say("{currency} a year", currency=currency), is_number=True),
         Column(say("Best meter reading, h"), is_number=True),
-        *(Column(say("Best age at other hours") if place == 0 else "") for place in factors),
     ]
     rows: list[Row] = []
     for one in answer.lives:
         meter = "" if one.best_meter is None else number(one.best_meter.meter_hours)
-        others = [best_at_hours(one.life, whole(hours), age) for hours, age in one.by_hours]
         best = Cell(best_told(one.life), one.life.best_age)
-        rows.append([one.name, number(one.hours, 1), best, span_told(one.life), money(min(one.life.costs)), meter,
-                     *others])  # fmt: skip
+        rows.append([one.name, number(one.hours, 1), best, span_told(one.life), money(min(one.life.costs)), meter])
     return table(say("The best age of each engine that may be bought"), columns, rows)
+
+
+def moves_table(answer: FleetAnswer) -> html.Div:
+    """How the best age of every candidate moves with its hours a year."""
+    columns = [
+        Column(say("Engine")),
+        Column(say("Hours a year"), is_number=True),
+        Column(say("Best age"), is_number=True),
+    ]
+    rows: list[Row] = [
+        [one.name, number(hours), Cell(age_told(one.life, age), age)]
+        for one in answer.lives
+        for hours, age in one.by_hours
+    ]
+    return table(say("How the best age moves with hours"), columns, rows)
 
 
 def units_table(answer: FleetAnswer, site: str | None) -> html.Div:

@@ -25,6 +25,7 @@ from model.fleet_titles import (
     YEAR_TITLES,
 )
 from model.language import say
+from model.questions.saying import capital
 from model.telling_out import print_notes, screen
 
 if TYPE_CHECKING:
@@ -140,7 +141,7 @@ def parts_of_budget(fleet: "Fleet", budget: "Budget") -> list[tuple[str, dict[st
     if any(row["site"] for row in sites):
         named = [row | {"site": row["site"] or say("No site named")} for row in sites]
         parts.append((say("Expected, by site"), "site", named))
-    named = [row | {"technology": say(row["technology"])} for row in technologies]
+    named = [row | {"technology": capital(say(row["technology"]))} for row in technologies]
     parts.append((say("Expected, by technology"), "technology", named))
     return [(title, {key: "", **titles}, [*rows, {key: say("Sum"), **total}]) for title, key, rows in parts]
 

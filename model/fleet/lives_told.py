@@ -17,8 +17,13 @@ def span_told(life: EconomicLife) -> str:
 
 def best_told(life: EconomicLife) -> str:
     """The best age, "or later" where it is the last one looked at. [year]"""
-    told = period(life.best_age)
-    return say("{years} or later", years=told) if life.best_age == life.ages[-1] else told
+    return age_told(life, life.best_age)
+
+
+def age_told(life: EconomicLife, age: float) -> str:
+    """A best age, "or later" where it is the last one looked at. [year]"""
+    told = period(age)
+    return say("{years} or later", years=told) if age == life.ages[-1] else told
 
 
 def best_at_hours(life: EconomicLife, hours: str, age: float) -> str:
