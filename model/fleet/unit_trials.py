@@ -21,7 +21,7 @@ from model.inputs.owner import Spread
 from model.inputs.terms import HOURS_IN_A_YEAR, SpreadShape
 from model.levels import Levels
 from model.ownership import sale
-from model.uncertainty.chunks import Ready, outcome_of, ready_case
+from model.uncertainty.chunks import Together, outcome_of, ready_case, together
 from model.uncertainty.drawing import Arrivals
 from model.uncertainty.sampling import hours_at, lognormal_level, sample
 from model.uncertainty.streams import CHUNK, Source, Streams
@@ -120,21 +120,20 @@ def spread_of(file: FleetFile, unit: Unit) -> Spread | None:
     return stated.model_copy(update={"variation": unit.variation})
 
 
-def failures_of(case: Case, streams: Streams, chunk: int, owner: tuple[Unit, Stay]) -> Arrivals | None:
+def failures_of(case: Case, streams: Streams, owner: tuple[Unit, Stay]) -> Arrivals | None:
     """
-    The failure streams of one stay in a chunk: every unit, stay, engine on the boat and mode has its own.
+    The failure streams of one stay: every unit, stay, engine on the boat and mode has its own.
 
     Parameters
     ----------
     case : Case
     streams : Streams
-    chunk : int
     owner : (Unit, Stay)
 
     Returns
     -------
     Arrivals or None
-        None where repairs are expected, not drawn.
+        From the first trial on; None where repairs are expected, not drawn.
     """
     if case.scenario.trials.repairs != "drawn" or not case.engine.repair:
         return None
@@ -143,7 +142,7 @@ def failures_of(case: Case, streams: Streams, chunk: int, owner: tuple[Unit, Sta
     keys = [
         [streams.key(source, f"{mode.name}\0{place}") for place in range(case.count)] for mode in case.engine.repair
     ]
-    return Arrivals(np.array(keys, dtype=np.uint64), chunk * CHUNK)
+    return Arrivals(np.array(keys, dtype=np.uint64), 0)
 
 
 def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled]) -> GroupCash:
@@ -171,18 +170,19 @@ def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled])
         if not schedule[0].is_held:
             _add_first_trade_in(cases, unit, shared, (by_part, totals))
         for stay in schedule:
-            engine, nominal = ready_case(cases.of(unit, stay)), np.zeros((len(ELEMENTS), file.fleet.horizon))
+            case, nominal = cases.of(unit, stay), np.zeros((len(ELEMENTS), file.fleet.horizon))
+            engine, failures = together([ready_case(case)], None), failures_of(case, streams, (unit, stay))
             for place, (chunk, trials) in enumerate(chunks):
                 rows = totals[chunk * CHUNK : chunk * CHUNK + trials]
-                failures = failures_of(engine.case, streams, chunk, (unit, stay))
+                drawn = None if failures is None else failures._replace(first=chunk * CHUNK)
                 levels = levels_of(file, stay, shared[place].levels[stay.engine])
-                nominal += _add_stay(engine, stay, (hours[place], levels, failures), rows)
+                nominal += _add_stay(engine, stay, (hours[place], levels, drawn), rows)
             part = (unit.site, file.engine(stay.engine).technology.value)
             by_part[part] = by_part.get(part, 0.0) + nominal / terms.trials
     return GroupCash(by_part, totals)
 
 
-def _add_stay(engine: Ready, stay: Stay, lived: tuple[Amounts, Levels, Arrivals | None], totals: Amounts) -> Amounts:
+def _add_stay(engine: Together, stay: Stay, lived: tuple[Amounts, Levels, Arrivals | None], totals: Amounts) -> Amounts:
     """Add one stay in the trials of one chunk to their totals; its sums by element and budget year. [money]"""
     hours, levels, failures = hours_of(lived[0], stay), lived[1], lived[2]
     outcome = outcome_of(engine, hours, levels, failures, asks_nominal=True)
@@ -190,7 +190,7 @@ def _add_stay(engine: Ready, stay: Stay, lived: tuple[Amounts, Levels, Arrivals 
     nominal[:, stay.begin : stay.end] = outcome.nominal
     totals[:, stay.begin : stay.end] += outcome.by_year
     if stay.end < totals.shape[1]:
-        got = np.broadcast_to(sale(engine.case, hours, levels).nominal, totals.shape[0])
+        got = np.broadcast_to(sale(engine.engines[0].case, hours, levels).nominal, totals.shape[0])
         totals[:, stay.end] += got
         nominal[RESALE, stay.end] = got.sum()
     return nominal

@@ -139,6 +139,10 @@ BLOCK = 64
 """Paths walked before their visits are priced: few enough to stay near the processor, enough to share the calls."""
 
 
+TURNS = 4
+"""Sums that visits are added to in turn: to the same one again and again, each addition would wait for the last."""
+
+
 class Room(NamedTuple):
     """Room for the visits of a block of paths."""
 
@@ -249,6 +253,7 @@ def _price(first: int, levels: Amounts, at: tuple[Calendars, int, int], room: Ro
     (of_parts, of_labour, of_days, of_discount), in_year = room.factors[:4], room.in_year
     by_year, nominal = outcome.by_year[engine], outcome.nominal[engine]
     asks_nominal, is_workshop, sums = nominal.size > 0, calendar.is_workshop[plan], np.zeros(3)
+    in_turn = np.zeros((TURNS if asks_nominal else 0, 3, by_year.shape[1]))
     marks, parts_of, labour_of = room.marks[0], prices[plan, begin, 0], prices[plan, begin, 1]
     for place in range(made.shape[0]):
         path = first + place
@@ -269,14 +274,19 @@ def _price(first: int, levels: Amounts, at: tuple[Calendars, int, int], room: Ro
             all_labour += labour * discount
             all_days += days * discount
             if asks_nominal:
-                nominal[PARTS, year] += parts
-                nominal[LABOUR, year] += labour
-                nominal[DOWNTIME, year] += days
+                turn = visit % np.uint64(TURNS)
+                in_turn[turn, 0, year] += parts
+                in_turn[turn, 1, year] += labour
+                in_turn[turn, 2, year] += days
         outcome.present[engine, path] += all_parts + all_labour + all_days
         sums[0] += all_parts
         sums[1] += all_labour
         sums[2] += all_days
         outcome.counts[engine, VISITS, path] += made[place] if is_workshop else 0
+    for booked in in_turn:
+        nominal[PARTS] += booked[0]
+        nominal[LABOUR] += booked[1]
+        nominal[DOWNTIME] += booked[2]
     outcome.elements[engine, PARTS] += sums[0]
     outcome.elements[engine, LABOUR] += sums[1]
     outcome.elements[engine, DOWNTIME] += sums[2]

@@ -99,14 +99,15 @@ def _fixed(case: Case, years: int) -> Amounts:
 
 
 def outcome_of(
-    engine: Ready, hours: Amounts, levels: Levels, drawn: Arrivals | None, asks_nominal: bool = False
+    engine: "Ready | Together", hours: Amounts, levels: Levels, drawn: Arrivals | None, asks_nominal: bool = False
 ) -> Outcome:
     """
     What owning one engine comes to on rows of hours.
 
     Parameters
     ----------
-    engine : Ready
+    engine : Ready, or Together with that engine alone
+        The latter is quicker where it is asked often.
     hours : ndarray, shape (trial, year)
         Hours of a full year. [h/year]
     levels : Levels
@@ -121,7 +122,8 @@ def outcome_of(
     Outcome
     """
     found = outcomes.no_outcome(1, hours.shape[0], hours.shape[1], asks_nominal)
-    alone = replace(together([engine], None), drawn=(drawn,))
+    alone = together([engine], None) if isinstance(engine, Ready) else engine
+    alone = replace(alone, drawn=(drawn,))
     _add_outcomes(alone, hours, [levels], 0 if drawn is None else drawn.first, found)
     return found.of(0)
 
