@@ -7,7 +7,8 @@ Run from the top of the project, on a machine that does nothing else:
 The sailing-school example, its two new engines, ten years, 100,000 trials; hours, fuel price and failures drawn, all
 elements, and the summary. The yardstick is NumPy's time for the run's standard normals (trials x (1 + 2 x years)) and
 standard exponentials (one for each failure and each failure mode of each trial). Aims: at most 6 yardsticks on one
-worker, 3.5 on two. `--long` adds 10,000 to 1,000,000 trials and their memory.
+worker, 3.5 on two. Beside it, how many of our trials run in the time of one that is told as a story, one event after
+another. `--long` adds 10,000 to 1,000,000 trials and their memory.
 """
 
 import argparse
@@ -26,6 +27,7 @@ from model.uncertainty.streams import CHUNK, Streams
 from model.uncertainty.summary import summarise
 from model.uncertainty.trials import TrialRun, run_trials
 from tests.rules.project import ROOT
+from tests.sums.test_one_trial_at_a_time import seconds_of_a_trial
 
 TRIALS, YEARS, RUNS = 100_000, 10, 7
 
@@ -90,6 +92,8 @@ def main() -> None:
     ):
         print(f"{name:34}{taken:8.1f}{taken / yardstick:12.2f}{aim:>6}")
     print(f"two workers are {one / two:.2f} times as fast as one")
+    ours, told = (1e6 * taken for taken in seconds_of_a_trial())
+    print(f"a trial of the smaller example: {ours:.1f} us, {told:,.0f} us as a story: {told / ours:,.0f} times")
     for trials in (10_000, 100_000, 1_000_000) if asked.long else ():
         start = time.perf_counter()
         summarise(run_trials(made, trials, workers=2))
