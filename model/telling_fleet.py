@@ -107,7 +107,7 @@ def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int) -> None:
 
     console, currency, by_year = screen(), fleet.file.currency, reports.year_rows(fleet, found.budget)
     told = say(
-        "{title}: {number} units. The year from {year} is expected to cost {expected} {currency}; {contingency} "
+        "{title}: {number} units. The budget year {year} is expected to cost {expected} {currency}; {contingency} "
         "{currency} more make it hold with 80 %.",
         title=fleet.file.title,
         number=len(fleet.units),

@@ -66,7 +66,7 @@ class TestBudget:
     def test_the_table_answers_first(self, fleet: Path) -> None:
         lines = run("budget", fleet, "--trials", 50).stdout.splitlines()
 
-        assert lines[0].startswith("Hire boats: 2 units. The year from 2027 is expected to cost ")
+        assert lines[0].startswith("Hire boats: 2 units. The budget year 2027 is expected to cost ")
         assert any("5.0 years old, limit 5" in line for line in lines)
 
     def test_the_same_seed_prints_the_same_whatever_the_workers(self, fleet: Path) -> None:
