@@ -15,6 +15,7 @@ from dash.development.base_component import Component
 from dashboard import answers, ids
 from dashboard.asked import Asking, answered, asking_of
 from dashboard.browser import aria, run_there
+from dashboard.drawing import MARK
 from dashboard.scenarios import work_of
 from dashboard.tables import Cell, Column, table
 from dashboard.work import Work
@@ -26,9 +27,6 @@ from model.measures import EngineCost
 from model.quantities import sold_by
 from model.questions.asking import QUESTIONS
 from model.questions.saying import capital
-
-MARK = "rows:"
-"""How a key begins, so that a click finds it among a mark's other data."""
 
 NOTHING = 1e-9
 """What the rounding of sums leaves where the other payer pays all. [money]"""

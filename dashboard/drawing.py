@@ -1,6 +1,8 @@
 """How pictures come by their looks, and their marks by the rows behind them."""
 
+import re
 from collections.abc import Iterable
+from html import escape
 from typing import Any
 
 from dash import Dash, Input, Output, State, dcc, html
@@ -10,6 +12,12 @@ from dashboard import ids
 from dashboard.browser import run_there
 from dashboard.theme import TEMPLATES, Picture
 from model.language import separators, spoken
+
+MARKUP = re.compile(r"<|&#|&\w+;")
+"""What Plotly might take for a tag or a sign's code."""
+
+MARK = "rows:"
+"""How the key of rows begins, among what a mark carries."""
 
 
 def dressed(picture: Picture, scheme: object) -> Picture:
@@ -30,6 +38,40 @@ def dressed(picture: Picture, scheme: object) -> Picture:
     group, decimal = separators(spoken().locale)
     layout = {**picture["layout"], "template": template, "separators": decimal + group}
     return {"data": picture["data"], "layout": layout}
+
+
+def plain_names(picture: Picture, names: Iterable[str]) -> Picture:
+    """
+    A picture in which names that look like markup stand as they are: Plotly reads tags in every text.
+
+    Parameters
+    ----------
+    picture : Picture
+    names : iterable of str
+        Of engines; a name may be broken over several lines, so its words are looked for.
+
+    Returns
+    -------
+    Picture
+
+    >>> plain_names({"data": [{"name": "<b>A</b>, 5<br>h"}], "layout": {}}, ["<b>A</b>"])["data"]
+    [{'name': '&lt;b&gt;A&lt;/b&gt;, 5<br>h'}]
+    """
+    looks_like_markup = {word for name in names for word in name.split() if MARKUP.search(word)}
+    if not looks_like_markup:
+        return picture
+    found = re.compile("|".join(map(re.escape, sorted(looks_like_markup, key=len, reverse=True))))
+    plain: Picture = _plain(picture, found)
+    return plain
+
+
+def _plain(value: Any, found: re.Pattern[str]) -> Any:
+    """The same with those words made plain; keys of rows are no text."""
+    if isinstance(value, str):
+        return value if value.startswith(MARK) else found.sub(lambda word: escape(word[0], quote=False), value)
+    if isinstance(value, dict):
+        return {key: _plain(one, found) for key, one in value.items()}
+    return [_plain(one, found) for one in value] if isinstance(value, list | tuple) else value
 
 
 def dress_all(parts: Iterable[Component], scheme: object) -> None:

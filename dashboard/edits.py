@@ -10,6 +10,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from dashboard.engines import engine_named, name_problem, name_typed, new_name, path_of_name, renamed
+from dashboard.rules_told import rule_told
 from dashboard.scenarios import concern, reading_of, scenario_of
 from dashboard.values import in_units, value_typed
 from dashboard.work import LONGEST_PATH, MOST_CHANGES, Work
@@ -150,7 +151,7 @@ def _in_file(origin: dict[str, Any], path: str) -> list[Any]:
 
 def _in_words(problem: Problem) -> str:
     """What is told at the place of a problem."""
-    return say("Found {found}. Allowed: {rule}.", found=problem.found, rule=problem.allowed.split(": ")[0])
+    return say("Found {found}. Allowed: {rule}.", found=problem.found, rule=rule_told(problem.allowed))
 
 
 def edited(work: Work, drafts: Drafts, edit: object) -> Edited:

@@ -11,7 +11,8 @@ from dash.development.base_component import Component
 from dashboard import drawing
 from dashboard import fleet_ids as ids
 from dashboard import ids as page_ids
-from dashboard.drawer import MARK, closing_button
+from dashboard.drawer import closing_button
+from dashboard.drawing import MARK
 from dashboard.figures import cumulative_repairs
 from dashboard.fleet_answers import FleetAnswer
 from dashboard.fleet_parts import folded, picture_place

@@ -12,7 +12,7 @@ from typing import Any
 
 from dashboard import library
 from dashboard.keeping import Shelf
-from dashboard.lineup import LONGEST_NAME
+from dashboard.stored import is_toml_value, named_file
 from dashboard.work import toml_text
 from model.fleet.fleet_file import PolicyTerms
 from model.fleet.group_costs import GroupCosts
@@ -103,11 +103,10 @@ def stored_fleet(stored: object) -> FleetWork | None:
     """
     if not isinstance(stored, dict):
         return None
-    name, text, tables = stored.get("name"), stored.get("text", ""), stored.get("tables", {})
-    if not isinstance(name, str) or not isinstance(text, str) or not 0 < len(name) <= LONGEST_NAME:
+    file, tables = named_file(stored, library.registers()), stored.get("tables", {})
+    if file is None or not isinstance(tables, dict) or len(tables) > MOST_TABLES:
         return None
-    if not isinstance(tables, dict) or len(tables) > MOST_TABLES or (not text and name not in library.registers()):
-        return None
+    name, text = file
     texts = [(key, value) for key, value in tables.items() if isinstance(key, str) and isinstance(value, str)]
     if len(texts) < len(tables) or len(text) + sum(len(value) + len(key) for key, value in texts) > LARGEST_FILE:
         return None
@@ -119,14 +118,7 @@ def stored_fleet(stored: object) -> FleetWork | None:
 
 def _is_value(path: str, value: object) -> bool:
     """Whether this is one TOML value, as far as its form goes."""
-    if not isinstance(value, str) or len(value) > LONGEST_CHANGE:
-        return False
-    if value == "":
-        return path == LIMIT
-    try:
-        return list(loads(f"value = {value}")) == ["value"]
-    except ValueError:
-        return False
+    return path == LIMIT if value == "" else is_toml_value(value, LONGEST_CHANGE)
 
 
 FLEETS = Shelf()

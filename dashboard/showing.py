@@ -1,7 +1,7 @@
 """A picture on a page: drawn, following the work, saved as a file, its figures as a table beside it."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from dash import Dash, Input, Output, State, ctx, dcc, html, no_update
@@ -9,7 +9,7 @@ from dash.development.base_component import Component
 
 from dashboard import drawing, ids
 from dashboard.browser import aria, if_news, run_there
-from dashboard.scenarios import work_of
+from dashboard.scenarios import reading_of, work_of
 from dashboard.theme import GRAPH_CONFIG, Picture
 from dashboard.work import Work
 from model.language import say
@@ -65,7 +65,7 @@ def place(shown: Shown, work: Work) -> html.Section:
     -------
     Section
     """
-    drawn = shown.draw(work)
+    drawn = _drawn(shown.draw, work)
     graph = dcc.Graph(
         id=ids.graph(shown.name),
         figure=drawn.picture,
@@ -80,6 +80,12 @@ def place(shown: Shown, work: Work) -> html.Section:
         _beside(shown),
     ]
     return html.Section(parts, className="picture")
+
+
+def _drawn(draws: Callable[[Work], Drawn], work: Work) -> Drawn:
+    """A picture drawn for a work, in which no engine's name is taken for markup."""
+    drawn, engines = draws(work), reading_of(work).scenario.engines
+    return replace(drawn, picture=drawing.plain_names(drawn.picture, (engine.name for engine in engines)))
 
 
 def _beside(shown: Shown) -> html.Div:
@@ -142,7 +148,7 @@ def _register_drawing(app: Dash, shown: Shown) -> None:
     def draw(stored: object, *given: Any) -> tuple[object, ...]:
         scheme, below = given[-2:]
         draws = shown.draw if finely is None or ctx.triggered_id == ids.WORK else finely
-        drawn = draws(work_of(stored))
+        drawn = _drawn(draws, work_of(stored))
         return drawing.dressed(drawn.picture, scheme), drawn.finding, if_news(drawn.below, below)
 
 

@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 
+from dashboard.rules_told import rule_told
 from model.cheapest import Stretch
 from model.inputs.problems import Problem
-from model.language import later, say
+from model.language import later, say, separators, spoken
 from model.quantities import unit_shown
 from model.wording import period as years_of
 from model.wording import whole
@@ -68,6 +69,8 @@ def said_by_the_browser() -> dict[str, str]:
     """What the pages say without asking the server, by the name under which `assets/` knows it."""
     return {
         "copied": say("Link copied"),
+        "group": separators(spoken().locale)[0],
+        "decimal": separators(spoken().locale)[1],
         "onlyLibrary": say("A link carries a scenario of the library only: save the file and send that."),
         "tooLong": say("These are more changes than a link can carry: save the file and send that."),
         "copyThis": say("Copy this link"),
@@ -98,7 +101,7 @@ def allowed(problem: Problem) -> str:
     >>> allowed(Problem("boat.toml", "prices.fuel", "-1", "a number, 0 or more: Price of fuel. [money/L]"))
     'Allowed: a number, 0 or more.'
     """
-    return say("Allowed: {rule}.", rule=problem.allowed.split(": ")[0])
+    return say("Allowed: {rule}.", rule=rule_told(problem.allowed))
 
 
 def not_counted(fields: Sequence[str]) -> str:

@@ -20,7 +20,8 @@ from typing import Any
 
 from dashboard import library
 from dashboard.lineup import LONGEST_NAME, Lineup, as_data, lineup_of
-from model.inputs.files import LARGEST_FILE, loads
+from dashboard.stored import is_toml_value, named_file
+from model.inputs.files import loads
 
 LONGEST_PATH = 400
 """Characters of a path; no path of ours is as long."""
@@ -152,31 +153,20 @@ def stored_work(stored: object) -> Work | None:
     """
     if not isinstance(stored, dict):
         return None
-    name, text = stored.get("name"), stored.get("text", "")
-    if not isinstance(name, str) or not isinstance(text, str) or not 0 < len(name) <= LONGEST_NAME:
-        return None
-    if len(text) > LARGEST_FILE or (not text and name not in library.files()):
-        return None
+    file = named_file(stored, library.files())
     changes, engines = stored.get("changes", {}), stored.get("engines", [])
-    if not isinstance(changes, dict) or len(changes) > MOST_CHANGES or not isinstance(engines, list):
+    if file is None or not isinstance(changes, dict) or len(changes) > MOST_CHANGES or not isinstance(engines, list):
         return None
     sound = [(path, value) for path, value in changes.items() if _is_change(path, value)]
     names = [engine for engine in engines if isinstance(engine, str) and len(engine) <= LONGEST_NAME]
     trials = next((number for number in TRIAL_NUMBERS if number == stored.get("trials")), TRIAL_NUMBERS[0])
     lineup = lineup_of(stored.get("lineup"))
-    return Work(name, _one_for_all(text), tuple(sorted(sound)), tuple(names[:MOST_CHANGES]), trials, lineup)
+    return Work(file[0], _one_for_all(file[1]), tuple(sorted(sound)), tuple(names[:MOST_CHANGES]), trials, lineup)
 
 
 def _is_change(path: object, value: object) -> bool:
     """Whether these are a path and a TOML value, as far as their form goes."""
-    if not isinstance(path, str) or not isinstance(value, str):
-        return False
-    if not 0 < len(path) <= LONGEST_PATH or not 0 < len(value) <= LONGEST_VALUE:
-        return False
-    try:
-        return list(loads(f"value = {value}")) == ["value"]
-    except ValueError:
-        return False
+    return isinstance(path, str) and 0 < len(path) <= LONGEST_PATH and is_toml_value(value, LONGEST_VALUE)
 
 
 @lru_cache(maxsize=32)

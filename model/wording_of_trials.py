@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from model import quantities, wording
 from model.language import later, say, written
-from model.wording import cents, in_years, to_a_tenth, whole
+from model.wording import cents, in_years, whole
 
 STANDARD_ERRORS = later(
     "± is the Monte Carlo standard error: how far the figure would move with other trials. The intervals say how far "
@@ -130,6 +130,8 @@ def in_unit(number: float, unit: str) -> str:
 
     >>> in_unit(0.7425, "a litre"), in_unit(10880.5, ""), in_unit(0.181, "a year"), in_unit(71.6, "to 1")
     ('0.74 a litre', '10,880', '18.1 % a year', '72 to 1')
+    >>> in_unit(1.04, "years"), in_unit(5.32, "years")
+    ('1 year', '5.3 years')
     """
     if unit == "a year":
         return say("{number} % a year", number=written(f"{100.0 * number:.1f}"))
@@ -137,7 +139,7 @@ def in_unit(number: float, unit: str) -> str:
         return f"{cents(quantities.as_shown(number, 'money/L'))} {quantities.a_litre()}"
     if unit == "an hour":
         return f"{cents(number)} {say(unit)}"
-    return f"{to_a_tenth(number) if unit == 'years' else whole(number)} {say(unit) if unit else ''}".rstrip()
+    return in_years(number) if unit == "years" else f"{whole(number)} {say(unit) if unit else ''}".rstrip()
 
 
 def flip(

@@ -21,6 +21,27 @@
     }
   }
 
+  /* What comes into a number box at once, by pasting or filling, has its one mark taken for the decimal mark, as it is
+     when it is typed; the box would leave out a mark that is not its own, and read 2.5 as 25. */
+  function withDecimalMark(text, group, decimal) {
+    const marks = text.replace(/[^.,]/g, "");
+    const isThousands = marks === group && /^\D*[1-9]\d{0,2}[.,]\d{3}\D*$/.test(text);
+    return marks.length === 1 && marks !== decimal && !isThousands ? text.replace(marks, decimal) : text;
+  }
+
+  document.addEventListener("input", (event) => {
+    const box = event.target;
+    const isByKey = event.inputType === "insertText" || (event.inputType || "").startsWith("delete");
+    if (isByKey || !box.classList || !box.classList.contains("number-input")) {
+      return;
+    }
+    const words = JSON.parse(document.getElementById("said").dataset.words);
+    const found = withDecimalMark(box.value, words.group, words.decimal);
+    if (found !== box.value) { /* by the browser's own setter: the box then notices the change itself */
+      Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, "value").set.call(box, found);
+    }
+  }, true);
+
   const LARGE = "large-type"; /* a class of the page, a key of what the browser keeps, an id of the button */
   const root = document.documentElement;
 

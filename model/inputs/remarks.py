@@ -46,7 +46,10 @@ def warnings_of(scenario: Scenario) -> tuple[str, ...]:
             )
         if engine.offered == "used" and engine.start is None:
             told.append(
-                say("{engine}: offered used, but without `start`, so it is counted as new.", engine=engine.name)
+                say(
+                    "{engine}: offered used, but without its hours and age, so it is counted as new.",
+                    engine=engine.name,
+                )
             )
     return tuple(told)
 
@@ -85,16 +88,15 @@ def left_out_of(scenario: Scenario) -> tuple[str, ...]:
         told.append(say("No price of labour: workshop labour costs nothing."))
     told += [
         say(
-            '{engine}: the extension of cover, since no cover stands with servicing = "{servicing}".',
+            "{engine}: the extension of cover is not counted: no cover stands with the servicing as it is stated.",
             engine=engine.name,
-            servicing=scenario.servicing,
         )
         for engine in scenario.engines
         if engine.warranty and scenario.cover_terms(engine) is None
         if engine.warranty.extension and engine.warranty.extension.bought
     ]
     if scenario.downtime is None and _days_are_lost(scenario):
-        told.append(say("No [downtime]: days lost cost nothing."))
+        told.append(say("No cost of a day without the boat is stated: days lost cost nothing."))
     for engine in scenario.engines:
         told += [f"{engine.name}: {sentence}" for sentence in _left_out_of_engine(scenario, engine)]
     return tuple(told)
@@ -113,13 +115,13 @@ def _left_out_of_engine(scenario: Scenario, engine: Engine) -> list[str]:
     """Tables that one engine does without."""
     told = []
     if engine.oil is None and engine.technology.is_two_stroke:
-        told.append(say("no [oil], so two-stroke oil costs nothing."))
+        told.append(say("no two-stroke oil is stated, so it costs nothing."))
     if engine.service is None and scenario.servicing is not Servicing.SKIPPED:
-        told.append(say("no [service], so servicing costs nothing."))
+        told.append(say("no service plan is stated, so servicing costs nothing."))
     if not engine.repair:
-        told.append(say("no [[repair]], so repairs cost nothing."))
+        told.append(say("no failures are stated, so repairs cost nothing."))
     if engine.warranty is None and engine.repair:
-        told.append(say("no [warranty], so the owner pays every repair."))
+        told.append(say("no written warranty is stated, so the owner pays every repair."))
     if engine.resale is None:
-        told.append(say("no [resale], so it is worth nothing at the end."))
+        told.append(say("no resale value is stated, so it is worth nothing at the end."))
     return told

@@ -97,6 +97,17 @@ def test_a_comma_or_a_point_is_typed(users: list[BrowserContext], address: str, 
     expect(page.get_by_role("textbox", name="Precio del combustible")).to_have_value("2,5")
 
 
+@pytest.mark.parametrize(("filled", "read"), [("2,5", "2,5"), ("2.5", "2,5"), ("1.200", "1200"), ("0.125", "0,125")])
+def test_what_is_filled_in_at_once_is_not_misread(
+    users: list[BrowserContext], address: str, filled: str, read: str
+) -> None:
+    page = in_spanish(users[0], address)
+
+    page.get_by_role("textbox", name="Precio del combustible").fill(filled)
+
+    expect(page.get_by_role("textbox", name="Precio del combustible")).to_have_value(read)
+
+
 def test_what_was_worked_on_stays_when_the_language_changes(users: list[BrowserContext], address: str) -> None:
     page = opened(users[0], address)
     page.get_by_role("textbox", name="Running hours").fill("200")

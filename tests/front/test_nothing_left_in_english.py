@@ -12,7 +12,7 @@ from dash.development.base_component import Component
 
 from dashboard import answers, library
 from dashboard.app import build_app, layout
-from dashboard.drawer import MARK
+from dashboard.drawing import MARK
 from dashboard.figures.table_of_costs import table_of_costs
 from dashboard.pages import PAGES, Page
 from dashboard.panel import filled

@@ -7,8 +7,8 @@ import pytest
 
 from dashboard import library
 from dashboard.scenarios import counted, reading_of, scenario_of, start, work_of
-from dashboard.work import LARGEST_FILE, Work, stored_work, toml_text
-from model.inputs.files import loads
+from dashboard.work import Work, stored_work, toml_text
+from model.inputs.files import LARGEST_FILE, loads
 from model.inputs.problems import InputError
 from model.inputs.reading import read_scenario
 from tests.front.works import tiny_work

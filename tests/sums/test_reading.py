@@ -332,7 +332,7 @@ class TestWarnings:
     def test_offered_used_but_counted_as_new(self, tmp_path: Path) -> None:
         told = read(tmp_path, ("price = 9000", 'price = 9000\noffered = "used"')).warnings
 
-        assert told[1] == "Two-stroke: offered used, but without `start`, so it is counted as new."
+        assert told[1] == "Two-stroke: offered used, but without its hours and age, so it is counted as new."
 
 
 class TestLeftOut:
@@ -340,20 +340,20 @@ class TestLeftOut:
         assert read(tmp_path).left_out == (
             "No discount rate: later money counts like money at delivery.",
             "No inflation: prices stay as at delivery unless a growth of their own is given.",
-            "Four-stroke: no [[repair]], so repairs cost nothing.",
-            "Four-stroke: no [resale], so it is worth nothing at the end.",
-            "Two-stroke: no [oil], so two-stroke oil costs nothing.",
-            "Two-stroke: no [service], so servicing costs nothing.",
-            "Two-stroke: no [[repair]], so repairs cost nothing.",
-            "Two-stroke: no [resale], so it is worth nothing at the end.",
+            "Four-stroke: no failures are stated, so repairs cost nothing.",
+            "Four-stroke: no resale value is stated, so it is worth nothing at the end.",
+            "Two-stroke: no two-stroke oil is stated, so it costs nothing.",
+            "Two-stroke: no service plan is stated, so servicing costs nothing.",
+            "Two-stroke: no failures are stated, so repairs cost nothing.",
+            "Two-stroke: no resale value is stated, so it is worth nothing at the end.",
         )
 
     def test_days_lost_without_their_cost(self, tmp_path: Path) -> None:
         repair = '[[engines.repair]]\nname = "Pump"\nclock = "hours"\nscale = 900\nshape = 1.0\ndays_lost = 2\n'
         told = read(tmp_path, ("price = 9000\n", f"price = 9000\n{repair}")).left_out
 
-        assert "No [downtime]: days lost cost nothing." in told
-        assert "Two-stroke: no [warranty], so the owner pays every repair." in told
+        assert "No cost of a day without the boat is stated: days lost cost nothing." in told
+        assert "Two-stroke: no written warranty is stated, so the owner pays every repair." in told
 
 
 class TestDocument:

@@ -1,0 +1,60 @@
+"""What a field allows, in the language of the moment: the model's short rules are put together from these parts."""
+
+import re
+
+from model.language import later, say
+
+PARTS = (
+    (re.compile(r"a number"), later("a number")),
+    (re.compile(r"a whole number"), later("a whole number")),
+    (re.compile(r"(?P<limit>[-\d.e+]+) or more"), later("{limit} or more")),
+    (re.compile(r"above (?P<limit>[-\d.e+]+)"), later("above {limit}")),
+    (re.compile(r"at most (?P<limit>[-\d.e+]+)"), later("at most {limit}")),
+    (re.compile(r"below (?P<limit>[-\d.e+]+)"), later("below {limit}")),
+    (re.compile(r"true or false"), later("true or false")),
+    (re.compile(r"text in quotes"), later("text")),
+    (re.compile(r"text of 1 to 80 characters in quotes"), later("text of 1 to 80 characters")),
+    (re.compile(r"text such as (?P<example>.+)"), later("text such as {example}")),
+    (re.compile(r"a table"), later("a table")),
+    (re.compile(r"a list of (?P<number>\d+) numbers"), later("a list of {number} numbers")),
+    (re.compile(r"one of (?P<choices>.+)"), later("one of {choices}")),
+    (
+        re.compile(r"a date from (?P<first>\S+) to (?P<last>\S+), such as (?P<example>\S+)"),
+        later("a date from {first} to {last}, such as {example}"),
+    ),
+)
+"""Parts of a rule as the model writes them, and the sentence that each is."""
+
+
+def rule_told(allowed: str) -> str:
+    """
+    A rule of the model for people, without what follows on the field itself.
+
+    Parameters
+    ----------
+    allowed : str
+        As a problem has it.
+
+    Returns
+    -------
+    str
+        A rule that is put together from other parts stays as the model writes it.
+
+    >>> rule_told("a number, 0 or more, at most 5: Price of fuel. [money/L]")
+    'a number, 0 or more, at most 5'
+    """
+    rule = allowed.split(": ")[0]
+    whole = _part_told(rule)
+    if whole is not None:
+        return whole
+    told = [_part_told(part) for part in rule.split(", ")]
+    return ", ".join(part for part in told if part) if all(told) else rule
+
+
+def _part_told(part: str) -> str | None:
+    """One part of a rule, None where it is none of these."""
+    for pattern, sentence in PARTS:
+        found = pattern.fullmatch(part)
+        if found:
+            return say(sentence, **found.groupdict())
+    return None
