@@ -22,16 +22,16 @@
   }
 
   /* What comes into a number box at once, by pasting or filling, has its one mark taken for the decimal mark, as it is
-     when it is typed; the box would leave out a mark that is not its own, and read 2.5 as 25. */
+     when it is typed; the box would leave out a mark that is not its own, and read 2.5 as 25. Thousands stay thousands. */
   function withDecimalMark(text, group, decimal) {
     const marks = text.replace(/[^.,]/g, "");
     const isThousands = marks === group && /^\D*[1-9]\d{0,2}[.,]\d{3}\D*$/.test(text);
-    return marks.length === 1 && marks !== decimal && !isThousands ? text.replace(marks, decimal) : text;
+    return marks.length === 1 ? text.replace(marks, isThousands ? "" : decimal) : text;
   }
 
   document.addEventListener("input", (event) => {
     const box = event.target;
-    const isByKey = event.inputType === "insertText" || (event.inputType || "").startsWith("delete");
+    const isByKey = (event.inputType || "").startsWith("delete") || (event.data && event.data.length === 1);
     if (isByKey || !box.classList || !box.classList.contains("number-input")) {
       return;
     }
