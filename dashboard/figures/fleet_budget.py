@@ -109,6 +109,7 @@ def picture(fleet: Fleet, budget: Budget) -> Picture:
             "ticktext": [year_told(fleet, year) for year in ticks],
             "range": [-0.6, years - 0.35],
             "showgrid": False,
+            "autotickangles": [0, -45],  # to the left, so that the last year's name stays on a phone
         },
         "yaxis": {"title": {"text": fleet.file.currency}, "tickformat": ",d", "rangemode": "tozero"},
         "legend": FIXED_LEGEND,

@@ -99,7 +99,7 @@ def picture(fleet: Fleet, plan: FleetPlan, looks: dict[str, Look]) -> Picture:
         "height": AROUND + (UNIT_ROW if is_by_unit else SITE_ROW) * max(len(rows), 1),
         "hovermode": "closest",
         "xaxis": {"tickvals": list(range(years)), "ticktext": [year_told(fleet, year) for year in range(years)],
-                  "range": [-0.6, years - 0.4], "showgrid": False, "zeroline": False},
+                  "range": [-0.6, years - 0.4], "showgrid": False, "zeroline": False, "autotickangles": [0, -45]},
         "yaxis": {"tickvals": list(range(len(rows))), "ticktext": rows, "range": [len(rows) - 0.4, -0.6],
                   "zeroline": False},
         "legend": FIXED_LEGEND,
