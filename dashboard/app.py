@@ -5,7 +5,19 @@ from typing import Any, cast
 import dash_mantine_components as dmc
 from dash import Dash, html, set_props
 
-from dashboard import drawer, frame, ids, opening, panel, security, sending, shown_as, speaking, text
+from dashboard import (
+    drawer,
+    frame,
+    ids,
+    opening,
+    panel,
+    picture_code,
+    security,
+    sending,
+    shown_as,
+    speaking,
+    text,
+)
 from dashboard.login import Login, require
 from dashboard.pages import PAGES
 from dashboard.sheet import asking
@@ -19,7 +31,7 @@ INDEX = """<!DOCTYPE html>
 <meta name="color-scheme" content="light dark">
 <title>{%title%}</title>
 <link rel="icon" href="{base}assets/icon.svg" type="image/svg+xml">
-<link rel="preload" href="{base}_dash-component-suites/plotly/package_data/plotly.min.js" as="script">
+<meta name="drawing-code" content="{picture_code}">
 {%css%}
 </head>
 <body>
@@ -32,7 +44,7 @@ INDEX = """<!DOCTYPE html>
 </body>
 </html>
 """
-"""The page around the page; what draws the pictures is fetched first, since it is the largest."""
+"""The page around the page; `assets/drawing.js` fetches what draws the pictures, the largest file, after the rest."""
 
 
 def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
@@ -63,7 +75,9 @@ def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
         on_error=_say_trouble,
         suppress_callback_exceptions=True,  # the parts of a page are there only while it is in sight; a test knows all
     )
-    app.index_string = INDEX.replace("{base}", app.config.requests_pathname_prefix)
+    base = app.config.requests_pathname_prefix
+    app.index_string = INDEX.replace("{base}", base).replace("{picture_code}", picture_code.address(base))
+    picture_code.register(app.server, app.config.routes_pathname_prefix)
     app.layout = lambda: layout(app)  # at each load, in its language
     speaking.register(app.server)
     frame.register(app)

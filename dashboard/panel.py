@@ -162,4 +162,5 @@ def _register_check(app: Dash) -> None:
         # What is told already is left alone: to draw a control again takes its time.
         news = [no_update if now == (then or "") else now for now, then in zip(told, before, strict=True)]
         drafts = drafts_of(kept) | {key: typed[key] for key in checked.problems if key != ENGINES}
-        return [no_update if checked.work == work else checked.work.as_data(), drafts, *news]
+        changed = [no_update if checked.work == work else checked.work.as_data()]
+        return [*changed, no_update if drafts == kept else drafts, *news]

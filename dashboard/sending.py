@@ -8,9 +8,9 @@ A_YEAR = 31_536_000
 """How long a browser keeps what carries its version in its address. [s]"""
 
 A_DAY = 86_400
-"""How long it keeps the code of the pictures, whose address carries none. [s]"""
+"""How long it keeps what carries none. [s]"""
 
-UNCHANGING = ("/_dash-component-suites/", "/assets/")
+UNCHANGING = ("/_dash-component-suites/", "/assets/", "/picture-code/")
 """Parts of addresses of files that stay as they are while the server runs."""
 
 
@@ -63,7 +63,8 @@ def server(name: str) -> Flask:
         if response.mimetype in ("text/html", "application/json") and "Cache-Control" not in response.headers:
             response.headers["Cache-Control"] = "no-cache"
         elif _place(request) and "Cache-Control" not in response.headers:
-            response.headers["Cache-Control"] = f"public, max-age={A_DAY}"
+            age = A_YEAR if "/picture-code/" in request.path else A_DAY
+            response.headers["Cache-Control"] = f"public, max-age={age}"
         return response
 
     return made

@@ -1,10 +1,9 @@
 """A picture on a page: drawn, following the work, saved as a file, its figures as a table beside it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
-from dash import Dash, Input, Output, State, ctx, dcc, html, no_update
+from dash import Dash, Input, Output, State, ctx, dcc, html
 from dash.development.base_component import Component
 
 from dashboard import drawing, ids
@@ -108,60 +107,97 @@ def _beside(shown: Shown) -> html.Div:
     return html.Div(parts, className="beside")
 
 
-def follow(app: Dash, shown: Shown) -> None:
+def follow(app: Dash, *pictures: Shown) -> None:
     """
-    Draw a picture anew whenever the work changes while its page is in sight; let it be saved and its marks be opened.
+    Draw pictures anew whenever the work changes while their page is in sight; let them be saved, their marks be opened.
 
     Parameters
     ----------
     app : Dash
-    shown : Shown
+    *pictures : Shown
+        Of one page, asked for together: every request takes the browser as long as a small picture does.
     """
-    drawing.register(app, shown.name)
-    _register_drawing(app, shown)
-    run_there(
-        app,
-        "pictures.save",
-        *(Input(ids.saves(shown.name, kind), "n_clicks") for kind in KINDS),
-        State(ids.graph(shown.name), "figure"),
-        State(ids.title(shown.name), "children"),
-        State(ids.TEMPLATES, "data"),
-    )
-    if shown.figures is not None:
-        _register_figures(app, shown.name, shown.figures)
+    _register_drawing(app, [shown for shown in pictures if not shown.draw_finely])
+    for shown in pictures:
+        drawing.register(app, shown.name)
+        run_there(
+            app,
+            "pictures.save",
+            *(Input(ids.saves(shown.name, kind), "n_clicks") for kind in KINDS),
+            State(ids.graph(shown.name), "figure"),
+            State(ids.title(shown.name), "children"),
+            State(ids.TEMPLATES, "data"),
+        )
+        if shown.draw_finely:
+            _register_finely(app, shown, shown.draw_finely)
+        if shown.figures:
+            follow_opened(app, ids.figures(shown.name), ids.opens_figures(shown.name), shown.figures)
 
 
-def _register_drawing(app: Dash, shown: Shown) -> None:
-    """The picture follows the work; a finer one comes when the page is opened and once the work stands still."""
-    finely = shown.draw_finely
-    triggers = [Input(ids.WORK, "data")] + ([Input(ids.STILL, "data")] if finely else [])
-
-    @app.callback(
+def _outputs(shown: Shown) -> tuple[Output, Output, Output]:
+    """What a picture sets."""
+    return (
         Output(ids.graph(shown.name), "figure"),
         Output(ids.title(shown.name), "children"),
         Output(ids.below(shown.name), "children"),
-        *triggers,
-        State(ids.SCHEME, "data"),
-        State(ids.below(shown.name), "children"),
-        prevent_initial_call=finely is None,
     )
-    def draw(stored: object, *given: Any) -> tuple[object, ...]:
-        scheme, below = given[-2:]
-        draws = shown.draw if finely is None or ctx.triggered_id == ids.WORK else finely
-        drawn = _drawn(draws, work_of(stored))
-        return drawing.dressed(drawn.picture, scheme), drawn.finding, if_news(drawn.below, below)
 
 
-def _register_figures(app: Dash, name: str, figures: Callable[[Work], Component]) -> None:
-    """The table of a picture's figures, there only while it is open: every part of a page makes its changes slower."""
+def _news(drawn: Drawn, scheme: object, below: object) -> tuple[object, object, object]:
+    """A picture drawn, its finding, and what stands below unless that stands there already."""
+    return drawing.dressed(drawn.picture, scheme), drawn.finding, if_news(drawn.below, below)
+
+
+def _register_drawing(app: Dash, pictures: Sequence[Shown]) -> None:
+    """Pictures follow the work."""
+    if not pictures:
+        return
 
     @app.callback(
-        Output(ids.figures(name), "children"),
+        *(output for shown in pictures for output in _outputs(shown)),
         Input(ids.WORK, "data"),
-        Input(ids.opens_figures(name), "n_clicks"),
+        State(ids.SCHEME, "data"),
+        *(State(ids.below(shown.name), "children") for shown in pictures),
         prevent_initial_call=True,
     )
-    def fill(stored: object, clicks: object) -> object:
-        if isinstance(clicks, int) and clicks % 2 == 1:
-            return figures(work_of(stored))
-        return no_update if ctx.triggered_id == ids.WORK else []
+    def draw(stored: object, scheme: object, *below: object) -> tuple[object, ...]:
+        work = work_of(stored)
+        news = [_news(_drawn(shown.draw, work), scheme, under) for shown, under in zip(pictures, below, strict=True)]
+        return tuple(part for picture in news for part in picture)
+
+
+def _register_finely(app: Dash, shown: Shown, finely: Callable[[Work], Drawn]) -> None:
+    """A picture follows the work; a finer one comes when the page is opened and once the work stands still."""
+
+    @app.callback(
+        *_outputs(shown),
+        Input(ids.WORK, "data"),
+        Input(ids.STILL, "data"),
+        State(ids.SCHEME, "data"),
+        State(ids.below(shown.name), "children"),
+    )
+    def draw(stored: object, _: object, scheme: object, below: object) -> tuple[object, ...]:
+        draws = shown.draw if ctx.triggered_id == ids.WORK else finely
+        return _news(_drawn(draws, work_of(stored)), scheme, below)
+
+
+def follow_opened(app: Dash, place: str, opens: str, figures: Callable[[Work], Component]) -> None:
+    """
+    A table that is there only while it is open: every part of a page makes every change of it slower.
+
+    Parameters
+    ----------
+    app : Dash
+    place : str
+        Id of its room.
+    opens : str
+        Id of the summary that opens and closes it; the browser asks again when the work changes while it is open.
+    figures : function
+        Work -> table.
+    """
+
+    @app.callback(
+        Output(place, "children"), Input(opens, "n_clicks"), State(ids.WORK, "data"), prevent_initial_call=True
+    )
+    def fill(clicks: object, stored: object) -> object:
+        return figures(work_of(stored)) if isinstance(clicks, int) and clicks % 2 == 1 else []

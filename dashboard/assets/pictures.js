@@ -46,6 +46,7 @@
         return { data: figure.data, layout: Object.assign({}, figure.layout, { template: templates[scheme] }) };
       },
       still: function (work) {
+        window.dash_clientside.tables.askAgain();
         clearTimeout(waiting);
         waiting = setTimeout(() => window.dash_clientside.set_props("still", { data: work }), STANDS_STILL);
       },

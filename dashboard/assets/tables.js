@@ -145,7 +145,18 @@
     }
   });
 
+  /* A table that is open asks for its content when its summary is clicked: twice more, and it is still open. */
+  function askAgain() {
+    document.querySelectorAll("details[open] > summary[id]").forEach((summary) => {
+      const known = window.dash_component_api.getLayout(summary.id);
+      if (known && known.props.n_clicks % 2 === 1) {
+        window.dash_clientside.set_props(summary.id, { n_clicks: known.props.n_clicks + 2 });
+      }
+    });
+  }
+
   window.dash_clientside = Object.assign({}, window.dash_clientside, {
+    tables: { askAgain: askAgain },
     drawer: {
       ask: function (click) {
         const data = click && click.points && click.points[0] && click.points[0].customdata;

@@ -164,6 +164,7 @@
   window.dash_clientside = Object.assign({}, window.dash_clientside, {
     work: {
       start: function (start) {
+        window.dash_clientside.drawing.fetchCode();
         const kept = read();
         let work = kept.work && kept.work.name ? kept.work : start;
         steps = kept.steps || [];

@@ -1,12 +1,12 @@
 """Which engine costs less, why, from when on and from how many hours."""
 
-from dash import Dash, Input, Output, ctx, html, no_update
+from dash import Dash, html
 from dash.development.base_component import Component
 
 from dashboard import answers, ids, showing, text, trials
 from dashboard.figures import cheapest_over_hours, cost_by_element, cost_by_year, cost_since_delivery
 from dashboard.figures.table_of_costs import table_of_costs
-from dashboard.scenarios import looks_of, scenario_of, work_of
+from dashboard.scenarios import looks_of, scenario_of
 from dashboard.showing import Drawn, Shown
 from dashboard.work import Work
 from model.language import later, say
@@ -115,17 +115,8 @@ def layout(work: Work) -> list[Component]:
 
 def register(app: Dash) -> None:
     """Connect the pictures and the table to the work."""
-    for shown in PICTURES:
-        showing.follow(app, shown)
-
-    @app.callback(
-        Output(ids.ELEMENTS_TABLE, "children"),
-        Input(ids.WORK, "data"),
-        Input(ids.ELEMENTS_OPEN, "n_clicks"),
-        prevent_initial_call=True,
+    showing.follow(app, ELEMENTS)  # by itself: it is there before the trials that the others wait for
+    showing.follow(app, *PICTURES[1:])
+    showing.follow_opened(
+        app, ids.ELEMENTS_TABLE, ids.ELEMENTS_OPEN, lambda work: table_of_costs(answers.comparison(work))
     )
-    def fill_table(stored: object, clicks: object) -> object:
-        # Not there while it is closed: every part of a page makes every change of it slower.
-        if isinstance(clicks, int) and clicks % 2 == 1:
-            return table_of_costs(answers.comparison(work_of(stored)))
-        return no_update if ctx.triggered_id == ids.WORK else []

@@ -166,7 +166,6 @@ def layout(work: Work) -> list[Component]:
 
 def register(app: Dash) -> None:
     """They follow the work."""
-    for shown in PICTURES:
-        showing.follow(app, shown)
+    showing.follow(app, *PICTURES)
     following.follow(app, ids.SURE_PART, content)
     long_run.register(app)

@@ -169,7 +169,6 @@ def layout(work: Work) -> list[Component]:
 
 def register(app: Dash) -> None:
     """They follow the work; what takes long, once it stands still."""
-    for shown in PICTURES:
-        showing.follow(app, shown)
+    showing.follow(app, *PICTURES)
     following.follow(app, ids.WHEN_PART, content, waits=True)
     following.follow(app, ids.FLIPS_PART, flips, waits=True)
