@@ -6,7 +6,7 @@ from dashboard.figures.fleet_budget import held_in, shown
 from dashboard.figures.policies_saved import in_words, saved
 from dashboard.fleet_answers import FleetAnswer
 from dashboard.tables import Cell, Column, Row, table
-from model.fleet.budget import SHARES
+from model.fleet.budget import CONTINGENCY_SHARE, SHARES, quantile_of
 from model.fleet.cash import ELEMENTS
 from model.fleet.lives_told import age_told, best_told, span_told
 from model.fleet.replacement import Due, waits
@@ -79,6 +79,28 @@ def parts_table(answer: FleetAnswer) -> html.Div:
                   money(float(budget.expected.sum()))]  # fmt: skip
     name = say("The expected budget by element, site and technology, {currency}", currency=fleet.file.currency)
     return table(name, columns, rows, [total])
+
+
+def spread_table(answer: FleetAnswer) -> html.Div:
+    """What each site and technology takes to hold in 80 % of the trials, a column for each year."""
+    fleet, budget = answer.fleet, answer.budget
+    years = range(fleet.terms.horizon)
+    columns = [
+        Column(say("Part of the budget")),
+        Column(say("By")),
+        *(Column(year_told(fleet, year), is_number=True) for year in years),
+    ]
+    parts = (
+        (say("site"), {name or say("No site named"): total for name, total in budget.totals_by_site.items()}),
+        (say("technology"), {capital(say(name)): total for name, total in budget.totals_by_technology.items()}),
+    )
+    rows: list[Row] = [
+        [name, by, *map(money, quantile_of(total, CONTINGENCY_SHARE).tolist())]
+        for by, totals in parts
+        for name, total in totals.items()
+    ]
+    title = say("What holds in 80 % of the trials, by site and technology; not all have their dear year together")
+    return table(title, columns, rows)
 
 
 def due_table(answer: FleetAnswer) -> html.Div:

@@ -123,6 +123,7 @@ def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int) -> None:
     console.print(table_of(title, YEAR_TITLES, _in_budget_years(fleet, by_year)))
     for named, columns, rows in parts_of_budget(fleet, found.budget):
         console.print(table_of(named, columns, rows))
+    console.print(table_of(*_spread_of_parts(fleet, found.budget)))
     _due_tables(fleet, found.plan.policy.in_words, (found.plan.bought, found.put_off))
     print_logs(console, fleet)
     print_notes(console, [*rules_of_replacing(fleet), *fleet_notes(fleet)])
@@ -144,6 +145,21 @@ def parts_of_budget(fleet: "Fleet", budget: "Budget") -> list[tuple[str, dict[st
     named = [row | {"technology": capital(say(row["technology"]))} for row in technologies]
     parts.append((say("Expected, by technology"), "technology", named))
     return [(title, {key: "", **titles}, [*rows, {key: say("Sum"), **total}]) for title, key, rows in parts]
+
+
+def _spread_of_parts(fleet: "Fleet", budget: "Budget") -> tuple[str, dict[str, str], Rows]:
+    """Title, columns and rows of what each site and technology takes to hold in 80 % of the trials."""
+    from model.fleet import reports
+    from model.fleet.budget import CONTINGENCY_SHARE
+
+    start = fleet.terms.budget_start.year
+    titles = {str(start + year): year_told(fleet, year) for year in range(fleet.terms.horizon)}
+    rows = [
+        {**row, "part": capital(say(row["part"])) if row["by"] == "technology" else row["part"] or say("No site named")}
+        for row in reports.part_spread_rows(fleet, budget, (CONTINGENCY_SHARE,))
+    ]
+    title = say("What holds in 80 % of the trials, by site and technology; not all have their dear year together")
+    return title, {"part": "", **titles}, rows
 
 
 def _due_tables(fleet: "Fleet", policy: str, found: tuple[Iterable["Due"], Sequence["PutOff"]]) -> None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,8 +36,8 @@ class GroupCash:
 
     by_part: Mapping[Part, Amounts]
     """Mean over the rows by site and technology, each of shape (element, year). [money]"""
-    totals: Amounts
-    """Of every row, shape (row, year). [money]"""
+    totals_by_part: Mapping[Part, Amounts]
+    """Of every row, by site and technology, each of shape (row, year). [money]"""
 
 
 @dataclass(frozen=True)
@@ -46,32 +46,42 @@ class Budget:
 
     by_part: Mapping[Part, Amounts]
     """Expected, by site and technology, each of shape (element, year). [money]"""
-    totals: Amounts
-    """Of every trial, shape (trial, year); a single row without trials. [money]"""
+    totals_by_part: Mapping[Part, Amounts]
+    """Of every trial, by site and technology, each of shape (trial, year); a single row without trials. [money]"""
     units: int
     """Units counted: fewer than the register has when the run was cut short."""
+    years: int
+    """Budget years."""
+
+    @cached_property
+    def totals(self) -> Amounts:
+        """Of every trial, shape (trial, year). [money]"""
+        return np.asarray(sum(self.totals_by_part.values(), np.zeros((1, self.years))))
 
     @property
     def by_element(self) -> Amounts:
         """Expected, shape (element, year). [money]"""
-        return np.asarray(sum(self.by_part.values(), np.zeros((len(ELEMENTS), self.totals.shape[-1]))))
+        return np.asarray(sum(self.by_part.values(), np.zeros((len(ELEMENTS), self.years))))
 
     @property
     def by_site(self) -> dict[str, Amounts]:
         """Expected, by site in order of the names, each of shape (year,). [money]"""
-        return self._summed_by(0)
+        return {site: cash.sum(axis=0) for site, cash in _summed_by(0, self.by_part).items()}
 
     @property
     def by_technology(self) -> dict[str, Amounts]:
         """Expected, by technology in order of the names, each of shape (year,). [money]"""
-        return self._summed_by(1)
+        return {technology: cash.sum(axis=0) for technology, cash in _summed_by(1, self.by_part).items()}
 
-    def _summed_by(self, place: int) -> dict[str, Amounts]:
-        """The expected budget by one half of its parts' names."""
-        found: dict[str, Amounts] = {}
-        for part, cash in sorted(self.by_part.items()):
-            found[part[place]] = found.get(part[place], 0.0) + cash.sum(axis=0)
-        return found
+    @cached_property
+    def totals_by_site(self) -> dict[str, Amounts]:
+        """Of every trial, by site in order of the names, each of shape (trial, year). [money]"""
+        return _summed_by(0, self.totals_by_part)
+
+    @cached_property
+    def totals_by_technology(self) -> dict[str, Amounts]:
+        """Of every trial, by technology in order of the names, each of shape (trial, year). [money]"""
+        return _summed_by(1, self.totals_by_part)
 
     @property
     def expected(self) -> Amounts:
@@ -80,7 +90,7 @@ class Budget:
 
     def quantile(self, share: float) -> Amounts:
         """The budget of each year that holds in a share of the trials, shape (year,). [money]"""
-        return np.asarray(np.quantile(self.totals, share, axis=0))
+        return quantile_of(self.totals, share)
 
     @property
     def contingency(self) -> Amounts:
@@ -92,8 +102,21 @@ class Budget:
         """Monte Carlo standard error of the expected total, shape (year,); 0 without trials. [money]"""
         trials = self.totals.shape[0]
         if trials < 2:
-            return np.zeros(self.totals.shape[-1])
+            return np.zeros(self.years)
         return np.asarray(self.totals.std(axis=0, ddof=1) / np.sqrt(trials))
+
+
+def quantile_of(totals: Amounts, share: float) -> Amounts:
+    """What holds in a share of the trials, of totals of shape (trial, year); shape (year,). [money]"""
+    return np.asarray(np.quantile(totals, share, axis=0))
+
+
+def _summed_by(place: int, parts: Mapping[Part, Amounts]) -> dict[str, Amounts]:
+    """Amounts by one half of their parts' names, in order of these."""
+    found: dict[str, Amounts] = {}
+    for part, amounts in sorted(parts.items()):
+        found[part[place]] = found.get(part[place], 0.0) + amounts
+    return found
 
 
 def cash_of_unit(cases: Cases, scheduled: Scheduled, rows: Rows) -> Iterable[tuple[Part, Amounts]]:
@@ -138,13 +161,13 @@ def group_cash(file: FleetFile, rows_of: RowsOf, group: Sequence[Scheduled]) -> 
     -------
     GroupCash
     """
-    cases, by_part, totals = Cases(file), dict[Part, Amounts](), np.zeros((1, file.fleet.horizon))
+    cases, by_part, totals = Cases(file), dict[Part, Amounts](), dict[Part, Amounts]()
     for scheduled in group:
         rows = rows_of(file, scheduled[0])
         for part, cash in cash_of_unit(cases, scheduled, rows):
             flat = cash.reshape(len(ELEMENTS), -1, cash.shape[-1])
             by_part[part] = by_part.get(part, 0.0) + flat.mean(axis=1)
-            totals = totals + flat.sum(axis=0)
+            totals[part] = totals.get(part, 0.0) + flat.sum(axis=0)
     return GroupCash(by_part, totals)
 
 
@@ -178,9 +201,10 @@ def budget_of(
     groups = groups_of(scheduled)
     if results is None:
         results = in_order(InProcess(), partial(group_cash, file, rows_of), groups)
-    by_part, totals, units = dict[Part, Amounts](), np.zeros((1, file.fleet.horizon)), 0
+    by_part, totals, units = dict[Part, Amounts](), dict[Part, Amounts](), 0
     for group, result in zip(groups, results, strict=False):
-        for part, cash in result.by_part.items():
-            by_part[part] = by_part.get(part, 0.0) + cash
-        totals, units = totals + result.totals, units + len(group)
-    return Budget(by_part, totals, units)
+        for whole, own in ((by_part, result.by_part), (totals, result.totals_by_part)):
+            for part, amounts in own.items():
+                whole[part] = whole.get(part, 0.0) + amounts
+        units += len(group)
+    return Budget(by_part, totals, units, file.fleet.horizon)

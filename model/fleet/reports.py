@@ -1,12 +1,13 @@
 """Budgets and plans as plain data: for JSON as documented in the README, and as flat rows."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from model.fleet.budget import SHARES, Budget
+from model.fleet.budget import SHARES, Budget, quantile_of
 from model.fleet.cash import ELEMENTS
 from model.fleet.log_reports import fit_rows, hour_rows
 from model.fleet.policy_costs import PolicyCost
@@ -14,6 +15,8 @@ from model.fleet.put_off import PutOff
 from model.fleet.reading import Fleet
 from model.fleet.replacement import Due, FleetPlan
 from model.fleet.rules_told import element_told, rules_of_replacing
+
+Amounts = NDArray[np.float64]
 
 Rows = list[dict[str, Any]]
 
@@ -46,6 +49,7 @@ def budget_report(fleet: Fleet, found: Budgeted) -> dict[str, Any]:
     elements, quantiles = budget.by_element, {share: budget.quantile(share) for share in SHARES}
     names = _names_by_year(fleet, plan.bought)
     sites, technologies = budget.by_site, budget.by_technology
+    by_site, by_technology = _quantiles_by_name(budget.totals_by_site), _quantiles_by_name(budget.totals_by_technology)
     return {
         "years": [
             {
@@ -55,6 +59,8 @@ def budget_report(fleet: Fleet, found: Budgeted) -> dict[str, Any]:
                 "elements": {element.value: float(elements[row, year]) for row, element in enumerate(ELEMENTS)},
                 "sites": {name: float(cash[year]) for name, cash in sites.items()},
                 "technologies": {name: float(cash[year]) for name, cash in technologies.items()},
+                "site_quantiles": _in_year(by_site, year),
+                "technology_quantiles": _in_year(by_technology, year),
                 "replacements": names.get(year, []),
             }
             for year in range(fleet.terms.horizon)
@@ -66,6 +72,22 @@ def budget_report(fleet: Fleet, found: Budgeted) -> dict[str, Any]:
         "hour_log": {"units": hour_rows(fleet), "findings": list(fleet.hour_findings)},
         "repair_log": fit_rows(fleet),
         "rules": rules_of_replacing(fleet),
+    }
+
+
+Quantiles = dict[str, dict[str, Amounts]]
+"""By name of a site or technology, and by share of the trials: what holds in it, shape (year,). [money]"""
+
+
+def _quantiles_by_name(totals: Mapping[str, Amounts]) -> Quantiles:
+    """What each site or technology takes in each year to hold in a share of the trials."""
+    return {name: {f"{share:g}": quantile_of(total, share) for share in SHARES} for name, total in totals.items()}
+
+
+def _in_year(quantiles: Quantiles, year: int) -> dict[str, dict[str, float]]:
+    """Quantiles of one year."""
+    return {
+        name: {share: float(amounts[year]) for share, amounts in shares.items()} for name, shares in quantiles.items()
     }
 
 
@@ -219,6 +241,21 @@ def part_rows(fleet: Fleet, budget: Budget) -> tuple[Rows, Rows]:
         for key, parts in (("site", budget.by_site), ("technology", budget.by_technology))
     )
     return sites, technologies
+
+
+def part_spread_rows(fleet: Fleet, budget: Budget, shares: Sequence[float] = SHARES) -> Rows:
+    """
+    What each site and technology takes to hold in a share of the trials, a column for each year.
+
+    They add to more than the fleet's: not every site has its dear year in the same trial.
+    """
+    years = [str(year_of(fleet, year)) for year in range(fleet.terms.horizon)]
+    return [
+        {"by": by, "part": name, "holds_in": share} | dict(zip(years, quantile_of(total, share).tolist(), strict=True))
+        for by, totals in (("site", budget.totals_by_site), ("technology", budget.totals_by_technology))
+        for name, total in totals.items()
+        for share in shares
+    ]
 
 
 UNIT_COLUMNS = ("unit", "engine", "count", "age", "meter_hours", "hours_per_year", "variation", "site", "note")

@@ -158,26 +158,27 @@ def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled])
     Returns
     -------
     GroupCash
-        Means over the trials by site and technology; totals of shape (trial, year).
+        Means and totals of every trial by site and technology.
     """
     cases, streams, chunks = Cases(file), Streams(terms.seed), terms.chunks()
     shared = [shared_of(file, streams, at) for at in chunks]
-    by_part, totals = dict[Part, Amounts](), np.zeros((terms.trials, file.fleet.horizon))
+    by_part, totals = dict[Part, Amounts](), dict[Part, Amounts]()
     for unit, schedule in group:
         hours = []
         for lived, at in zip(shared, chunks, strict=True):
             hours.append(np.minimum(unit_hours(file, unit, streams, at) * lived.season, HOURS_IN_A_YEAR))
         if not schedule[0].is_held:
-            _add_first_trade_in(cases, unit, shared, (by_part, totals))
+            _add_first_trade_in(cases, unit, shared, (terms.trials, by_part, totals))
         for stay in schedule:
             case, nominal = cases.of(unit, stay), np.zeros((len(ELEMENTS), file.fleet.horizon))
             engine, failures = together([ready_case(case)], None), failures_of(case, streams, (unit, stay))
+            part = (unit.site, file.engine(stay.engine).technology.value)
+            total = totals.setdefault(part, np.zeros((terms.trials, file.fleet.horizon)))
             for place, (chunk, trials) in enumerate(chunks):
-                rows = totals[chunk * CHUNK : chunk * CHUNK + trials]
+                rows = total[chunk * CHUNK : chunk * CHUNK + trials]
                 drawn = None if failures is None else failures._replace(first=chunk * CHUNK)
                 levels = levels_of(file, stay, shared[place].levels[stay.engine])
                 nominal += _add_stay(engine, stay, (hours[place], levels, drawn), rows)
-            part = (unit.site, file.engine(stay.engine).technology.value)
             by_part[part] = by_part.get(part, 0.0) + nominal / terms.trials
     return GroupCash(by_part, totals)
 
@@ -197,15 +198,15 @@ def _add_stay(engine: Together, stay: Stay, lived: tuple[Amounts, Levels, Arriva
 
 
 def _add_first_trade_in(
-    cases: Cases, unit: Unit, shared: Sequence[Shared], sums: tuple[dict[Part, Amounts], Amounts]
+    cases: Cases, unit: Unit, shared: Sequence[Shared], sums: tuple[int, dict[Part, Amounts], dict[Part, Amounts]]
 ) -> None:
     """Add what is got on the first budget day for an engine that is replaced at once."""
-    by_part, totals = sums
-    sizes = [min(CHUNK, totals.shape[0] - CHUNK * place) for place in range(len(shared))]
+    (trials, by_part, totals), horizon = sums, cases.file.fleet.horizon
+    sizes = [min(CHUNK, trials - CHUNK * place) for place in range(len(shared))]
     values = [value_got(cases, unit, lived.levels[unit.engine]) for lived in shared]
     got = np.concatenate([np.broadcast_to(value, size) for value, size in zip(values, sizes, strict=True)])
-    totals[:, 0] -= got
     part = (unit.site, cases.file.engine(unit.engine).technology.value)
-    nominal = np.zeros((len(ELEMENTS), totals.shape[1]))
+    totals.setdefault(part, np.zeros((trials, horizon)))[:, 0] -= got
+    nominal = np.zeros((len(ELEMENTS), horizon))
     nominal[RESALE, 0] = -got.mean()
     by_part[part] = by_part.get(part, 0.0) + nominal

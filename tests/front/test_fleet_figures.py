@@ -12,7 +12,7 @@ from dashboard.fleet_answers import FleetAnswer, ready, work_out
 from dashboard.fleet_work import FleetWork
 from dashboard.jobs import Job
 from dashboard.theme import looks
-from model.fleet.budget import SHARES, Budget
+from model.fleet.budget import SHARES
 from model.fleet.cash import ELEMENTS
 from model.fleet.fleet_file import PolicyTerms
 from model.fleet.group_costs import GroupCosts
@@ -63,7 +63,8 @@ class TestBudget:
         assert "of the budget of 2027\u20132034; the dearest year is 2027" in found
 
     def test_without_spread_nothing_is_said_of_one(self, answer: FleetAnswer) -> None:
-        still = Budget(answer.budget.by_part, answer.budget.expected[None], answer.budget.units)
+        expected = {part: cash.sum(axis=0)[None] for part, cash in answer.budget.by_part.items()}
+        still = replace(answer.budget, totals_by_part=expected)
 
         assert fleet_budget.answer(answer.fleet, still)[2] == " in 2027."
 

@@ -45,8 +45,11 @@ class TestBudget:
         assert [year["year"] for year in report["years"]] == [2027, 2028, 2029, 2030]
         for year in report["years"]:
             assert set(year) == {
-                "year", "expected", "quantiles", "elements", "sites", "technologies", "replacements",
+                "year", "expected", "quantiles", "elements", "sites", "technologies", "site_quantiles",
+                "technology_quantiles", "replacements",
             }  # fmt: skip
+            assert set(year["site_quantiles"]) == set(year["sites"])
+            assert set(year["technology_quantiles"]) == set(year["technologies"])
             assert list(year["quantiles"]) == ["0.5", "0.8", "0.95"]
             for by in ("elements", "sites", "technologies"):
                 assert sum(year[by].values()) == pytest.approx(year["expected"])

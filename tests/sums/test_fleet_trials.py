@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from model.fleet.budget import Budget, Scheduled, budget_of
+from model.fleet.budget import Budget, Scheduled, budget_of, quantile_of
 from model.fleet.cash import ELEMENTS
 from model.fleet.fleet_file import FleetFile, PolicyTerms
 from model.fleet.group_costs import GroupCosts
@@ -66,6 +66,22 @@ def test_elements_add_to_the_mean_of_the_trials() -> None:
 
     assert found.expected == pytest.approx(found.totals.mean(axis=0), rel=1e-10)
     assert sum(found.by_part.values()).sum(axis=0) == pytest.approx(found.expected, rel=IDENTITY)
+
+
+def test_sites_and_technologies_add_to_the_fleet_in_every_trial_and_each_is_its_own_budget() -> None:
+    file = fleet_file({"season_variation": 0.2}, trials=DRAWN | {"fuel_volatility": 0.2})
+    units = [unit(f"{place}", variation=0.3, site="East" if place % 3 else "West") for place in range(30)]
+    units.append(unit("Old", age=9.0, site="East"))
+
+    found = budget(file, scheduled(file, units, at_age=3.0), 500)
+
+    for parts in (found.totals_by_site, found.totals_by_technology):
+        assert sum(parts.values()) == pytest.approx(found.totals, rel=IDENTITY)
+    for site, total in found.totals_by_site.items():
+        own = [one for one in units if one.site == site]
+        alone = budget(file, scheduled(file, own, at_age=3.0), 500)
+        assert quantile_of(total, 0.8) == pytest.approx(alone.quantile(0.8), rel=IDENTITY)
+        assert total.mean(axis=0) == pytest.approx(found.by_site[site], rel=1e-10)
 
 
 def test_a_fleet_of_one_lives_as_the_single_comparison_does() -> None:
