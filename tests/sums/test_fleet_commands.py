@@ -102,7 +102,8 @@ class TestBudget:
 
         book = openpyxl.load_workbook(path)
         assert book.sheetnames == [
-            "Years", "Elements", "Sites", "Technologies", "Due", "Put off", "Units", "Repair log", "Hour log", "Notes",
+            "Years", "Elements", "Sites", "Technologies", "Spread of parts", "Due", "Put off", "Units", "Repair log",
+            "Hour log", "Notes",
         ]  # fmt: skip
         assert [row[0].value for row in book["Years"].iter_rows()] == ["year", 2027, 2028, 2029, 2030]
         assert [row[0].value for row in book["Units"].iter_rows()] == ["unit", "A", "B"]
