@@ -57,8 +57,8 @@ def expected_table(told: dict[str, Any]) -> dict[str, list[str]]:
         text.A_YEAR: [whole(engine["equivalent_annual_cost"]) for engine in engines],
         text.AN_HOUR: [cents(engine["cost_per_hour"]) for engine in engines],
         text.PAID_BY_WARRANTY: [whole(engine["paid_by_warranty"]["present_value"]) for engine in engines],
-        text.FUEL_LITRES: [whole(engine["fuel_litres"]) for engine in engines],
-        text.CO2: [whole(engine["co2_kg"]) for engine in engines],
+        text.fuel_burned(): [whole(engine["fuel_litres"]) for engine in engines],
+        text.co2(): [whole(engine["co2_kg"]) for engine in engines],
     }
 
 
