@@ -12,8 +12,8 @@ from model.language import spoken
 P = ParamSpec("P")
 R = TypeVar("R")
 
-KEPT = 128
-"""Results kept of each kind."""
+KEPT = 48
+"""Results kept of each kind: enough for the users of a moment; all kinds together take some 3 MB for each work."""
 
 FEW = 16
 """Results kept of a kind that is large."""
