@@ -4,6 +4,7 @@ What is allowed is the model's to say: a number outside the range of its slider 
 """
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -18,7 +19,7 @@ from model.cheapest import at_ownership_years, hours_rows
 from model.inputs.problems import InputError, Problem
 from model.inputs.scenario import Scenario
 from model.inputs.terms import SpreadShape
-from model.language import say
+from model.language import say, separators, spoken
 from model.quantities import as_shown, is_of_files, money_a_litre, unit_key
 from model.uncertainty.sampling import variation_of
 
@@ -60,19 +61,29 @@ class Field:
 
 def number_typed(raw: Any) -> float | None:
     """
-    A finite number, or None; a comma may stand for the point.
+    A finite number, or None; a comma may stand for the point, and thousands may be parted as the language does.
 
-    >>> number_typed("150,5"), number_typed(""), number_typed(True)
-    (150.5, None, None)
+    >>> number_typed("150,5"), number_typed("9,800"), number_typed("1,234,567.5")
+    (150.5, 9800.0, 1234567.5)
+    >>> number_typed(""), number_typed(True), number_typed("1.234,5")
+    (None, None, None)
     """
     if isinstance(raw, str) and len(raw) <= 40:
         try:
-            raw = float(raw.replace(",", "."))
+            raw = float(_with_a_point("".join(raw.split())))
         except ValueError:
             return None
     if isinstance(raw, bool) or not isinstance(raw, int | float) or not math.isfinite(raw):
         return None
     return float(raw)
+
+
+def _with_a_point(text: str) -> str:
+    """A number as a program writes it: 9,800 is 9800 where thousands are parted so, 150,5 is 150.5 everywhere."""
+    group, decimal = separators(spoken().locale)
+    if re.fullmatch(rf"-?[1-9]\d{{0,2}}({re.escape(group)}\d{{3}})+({re.escape(decimal)}\d*)?", text):
+        text = text.replace(group, "").replace(decimal, ".")
+    return text.replace(",", ".")
 
 
 def value_of(scenario: Scenario, key: str) -> float:

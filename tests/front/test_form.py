@@ -6,11 +6,12 @@ from typing import Any
 import pytest
 
 from dashboard import text
-from dashboard.form import FUEL, HABITS, HOURS, LABOUR, SPREAD, YEARS, check, fields_of
+from dashboard.form import FUEL, HABITS, HOURS, LABOUR, SPREAD, YEARS, check, fields_of, number_typed
 from dashboard.habits import marks_of, shares_of
 from dashboard.scenarios import scenario_of, start
 from dashboard.work import Work
 from model.inputs.scenario import Scenario
+from model.language import speaking
 from tests.front.works import tiny_work
 from tests.tolerances import IDENTITY, half_last_digit
 
@@ -146,3 +147,17 @@ class TestScenario:
 
     def test_engines_that_were_not_chosen_are_gone(self) -> None:
         assert [engine.name for engine in self.scenario(engines=["Four-stroke"]).engines] == ["Four-stroke"]
+
+
+@pytest.mark.parametrize(
+    ("language", "typed", "read"),
+    [
+        ("en", "9,800", 9800.0), ("en", "9,800.5", 9800.5), ("en", "-1,200", -1200.0), ("en", "0,125", 0.125),
+        ("en", "2,5", 2.5), ("en", "2.5", 2.5), ("en", "9 800", 9800.0), ("en", "1,2,3", None), ("en", "9.800,5", None),
+        ("es", "9.800", 9800.0), ("es", "9.800,5", 9800.5), ("es", "2.5", 2.5), ("es", "2,5", 2.5),
+        ("es", "1.85", 1.85), ("es", "9\u00a0800", 9800.0), ("es", "1,234.5", None),
+    ],
+)  # fmt: skip
+def test_thousands_are_read_as_the_language_parts_them(language: str, typed: str, read: float | None) -> None:
+    with speaking(language):
+        assert number_typed(typed) == read
