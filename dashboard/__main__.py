@@ -14,6 +14,9 @@ from model.inputs.problems import InputError
 THREADS = 8
 """Requests worked on at once."""
 
+CONNECTIONS = 600
+"""Kept open at once: a browser keeps six; with the usual hundred the seventeenth user waits until another leaves."""
+
 LOCAL = ("127.0.0.1", "localhost", "::1")
 """Addresses that nobody else can reach."""
 
@@ -122,7 +125,13 @@ def serve(
 
     try:
         listening = waitress.create_server(
-            server, host=host, port=port, threads=THREADS, max_request_body_size=LONGEST_REQUEST, ident=None
+            server,
+            host=host,
+            port=port,
+            threads=THREADS,
+            connection_limit=CONNECTIONS,
+            max_request_body_size=LONGEST_REQUEST,
+            ident=None,
         )
     except OSError as error:
         say(f"Cannot listen on {host}, port {port}: {error.strerror or error}. Choose another with --port.")

@@ -69,9 +69,13 @@ class Connections:
         if not hasattr(self.mine, "connection"):
             self.mine.connection = HTTPConnection(self.host, self.port, timeout=60.0)
         begin, sent = time.monotonic(), None if body is None else json.dumps(body)
-        self.mine.connection.request("GET" if body is None else "POST", f"/{path}", sent, HEADERS)
-        answer = self.mine.connection.getresponse()
-        content = answer.read()
+        try:
+            self.mine.connection.request("GET" if body is None else "POST", f"/{path}", sent, HEADERS)
+            answer = self.mine.connection.getresponse()
+            content = answer.read()
+        except OSError:
+            del self.mine.connection  # nothing more can be asked on it
+            raise
         self.seen.requests.append(time.monotonic() - begin)
         if answer.status not in (200, 204):
             raise RuntimeError(f"{answer.status} for {path}")
