@@ -74,12 +74,12 @@ def _plain(value: Any, found: re.Pattern[str]) -> Any:
     return [_plain(one, found) for one in value] if isinstance(value, list | tuple) else value
 
 
-def dress_all(parts: Iterable[Component], scheme: object) -> None:
-    """Give every picture among the parts of a page the looks of a scheme, in place."""
+def dress_all(parts: Iterable[Component], scheme: object, names: Iterable[str] = ()) -> None:
+    """Give every picture among the parts of a page the looks of a scheme, and names as they are, in place."""
     for part in html.Div(list(parts))._traverse():  # type: ignore[no-untyped-call]
         if isinstance(part, dcc.Graph):
             graph: Any = part
-            graph.figure = dressed(graph.figure, scheme)
+            graph.figure = plain_names(dressed(graph.figure, scheme), names)
 
 
 def register(app: Dash, picture: str) -> None:

@@ -15,7 +15,7 @@ from dashboard.drawer import closing_button
 from dashboard.drawing import MARK
 from dashboard.figures import cumulative_repairs
 from dashboard.fleet_answers import FleetAnswer
-from dashboard.fleet_parts import folded, picture_place
+from dashboard.fleet_parts import folded, names_in, picture_place
 from dashboard.fleet_tables import money, number
 from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import looks
@@ -282,7 +282,7 @@ def register(app: Dash, current: Current) -> None:
         if answer is None or not isinstance(mode, str) or not mode.isdecimal():
             return no_update
         parts = mode_part(answer, int(mode))
-        drawing.dress_all(parts, scheme)
+        drawing.dress_all(parts, scheme, names_in(answer))
         return parts
 
     @app.callback(

@@ -75,6 +75,13 @@ def last_parts(answer: FleetAnswer) -> list[Component]:
     return [_save(), _notes(answer)]
 
 
+def names_in(answer: FleetAnswer) -> tuple[str, ...]:
+    """Names that its owner gave to engines, units and sites."""
+    fleet = answer.fleet
+    engines = (engine.name for engine in fleet.file.engines)
+    return (*engines, *(unit.name for unit in fleet.units), *(unit.site for unit in fleet.units))
+
+
 def picture_place(picture: str, subtitle: str, drawn: tuple[Picture, str], *below: Component) -> html.Section:
     """A picture with its finding above and what belongs to it below."""
     graph = dcc.Graph(

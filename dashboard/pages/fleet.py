@@ -61,7 +61,7 @@ def stores() -> list[Component]:
 def drawn(answer: FleetAnswer, scheme: object) -> tuple[list[Component], list[Component]]:
     """Sentence and parts of an answer."""
     parts = [*fleet_parts.parts(answer), *fleet_logs.sections(answer), *fleet_parts.last_parts(answer)]
-    drawing.dress_all(parts, scheme)
+    drawing.dress_all(parts, scheme, fleet_parts.names_in(answer))
     return fleet_parts.answer_lines(answer), parts
 
 
@@ -258,7 +258,7 @@ def _register_parts(app: Dash) -> None:
         if answer is None or not isinstance(family, str) or not family.isdecimal():
             return no_update
         parts = fleet_parts.ages_part(answer, int(family))
-        drawing.dress_all(parts, scheme)
+        drawing.dress_all(parts, scheme, fleet_parts.names_in(answer))
         return parts
 
     kept_here = (State(ids.FLEET, "data"), State(ids.JOB, "data"))

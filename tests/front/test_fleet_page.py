@@ -4,9 +4,11 @@ import io
 import json
 import math
 import zipfile
+from dataclasses import replace
 from typing import Any
 
 import pytest
+from dash import dcc, html
 from flask.testing import FlaskClient
 
 from dashboard import fleet_ids as ids
@@ -148,6 +150,19 @@ class TestControls:
         stands = {ids.POLICY: "0", ids.NUMBER: 10, ids.HORIZON: 10, ids.LIMIT: "", ids.TRADE_IN: 85}
 
         assert fleet_of(counted_changes(work, stands)[0]).terms.yearly_limit is None
+
+
+def test_names_are_no_markup_in_the_pictures(answer: FleetAnswer) -> None:
+    first, *others = answer.fleet.units
+    fits = {"<b>A</b>" if name == first.name else name: fit for name, fit in answer.fleet.hour_fits.items()}
+    units = (replace(first, name="<b>A</b>"), *others)
+    hostile = replace(answer, fleet=replace(answer.fleet, units=units, hour_fits=fits))
+
+    _, parts = page.drawn(hostile, "light")
+
+    figures = str([part.figure for part in html.Div(parts)._traverse() if isinstance(part, dcc.Graph)])
+    assert "&lt;b&gt;A&lt;/b&gt;" in figures
+    assert "<b>A</b>" not in figures
 
 
 class TestTables:
