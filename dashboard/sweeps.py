@@ -146,12 +146,7 @@ def difference_of(work: Work) -> Difference | None:
 def swings_of(work: Work) -> Swings | None:
     """What swings the difference between the two engines of the answer; None with one, or where nothing varies."""
     scenario = scenario_of(work)
-    if not something_varies(scenario):
-        return None
-    ranked = sorted(comparison(work).engines, key=lambda cost: cost.total.present_value)
-    pair = {cost.name for cost in ranked[:2]}
-    engines = tuple(engine for engine in scenario.engines if engine.name in pair)
-    return swings(scenario.changed({("engines",): engines}), SEED)
+    return swings(scenario, SEED) if something_varies(scenario) else None
 
 
 @kept

@@ -163,11 +163,9 @@ def sensitivity(scenario: Scenario, seed: int = 1, chunks: int = CHUNKS) -> Sens
 
 
 def _pair(scenario: Scenario) -> tuple[Ready, Ready]:
-    """Baseline, and the cheapest of the others on the stated hours."""
-    engines = list(ready(scenario))
-    base = min(engines, key=lambda engine: engine.first_cost)
-    engines.remove(base)
-    return base, min(engines, key=_stated)
+    """The two that the answer is about, the cheapest on the stated hours; first the one that costs less to buy."""
+    first, second = sorted(ready(scenario), key=_stated)[:2]
+    return (second, first) if second.first_cost < first.first_cost else (first, second)
 
 
 def uncertain_inputs(scenario: Scenario, engines: Sequence[Ready]) -> Iterator[Input]:

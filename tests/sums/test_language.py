@@ -54,7 +54,11 @@ class TestWritten:
 
 
 class TestDated:
-    @pytest.mark.parametrize("locale", ["en", "es", "de"])
-    def test_is_in_the_order_of_the_locale(self, locale: str) -> None:
+    @pytest.mark.parametrize(("locale", "written"), [("en", "Apr 1, 2027"), ("es", "1 Apr 2027"), ("de", "01.04.2027")])
+    def test_is_in_the_order_of_the_locale_and_in_the_language(self, locale: str, written: str) -> None:
         with speaking("en", locale):
-            assert dated(date(2027, 4, 1)) == format_date(date(2027, 4, 1), "medium", locale=locale)
+            assert dated(date(2027, 4, 1)) == written
+
+    def test_is_as_babel_writes_it_where_language_and_locale_are_one(self) -> None:
+        with speaking("es"):
+            assert dated(date(2027, 4, 1)) == format_date(date(2027, 4, 1), "medium", locale="es")
