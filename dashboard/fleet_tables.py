@@ -6,10 +6,11 @@ from dashboard.figures.fleet_budget import held_in, shown
 from dashboard.figures.policies_saved import in_words, saved
 from dashboard.fleet_answers import FleetAnswer
 from dashboard.tables import Cell, Column, Row, table
-from model.fleet.budget import CONTINGENCY_SHARE, SHARES, quantile_of
+from model.fleet.budget import CONTINGENCY_SHARE, SHARES
 from model.fleet.cash import ELEMENTS
 from model.fleet.lives_told import age_told, best_told, span_told
 from model.fleet.replacement import Due, waits
+from model.fleet.reports import part_spread_rows, year_of
 from model.fleet.rules_told import element_told, year_told
 from model.fleet.workbook import Sheet
 from model.language import say
@@ -83,21 +84,21 @@ def parts_table(answer: FleetAnswer) -> html.Div:
 
 def spread_table(answer: FleetAnswer) -> html.Div:
     """What each site and technology takes to hold in 80 % of the trials, a column for each year."""
-    fleet, budget = answer.fleet, answer.budget
+    fleet = answer.fleet
     years = range(fleet.terms.horizon)
     columns = [
         Column(say("Part of the budget")),
         Column(say("By")),
         *(Column(year_told(fleet, year), is_number=True) for year in years),
     ]
-    parts = (
-        (say("site"), {name or say("No site named"): total for name, total in budget.totals_by_site.items()}),
-        (say("technology"), {capital(say(name)): total for name, total in budget.totals_by_technology.items()}),
-    )
+    names = {"site": say("site"), "technology": say("technology")}
     rows: list[Row] = [
-        [name, by, *map(money, quantile_of(total, CONTINGENCY_SHARE).tolist())]
-        for by, totals in parts
-        for name, total in totals.items()
+        [
+            (capital(say(row["part"])) if row["by"] == "technology" else row["part"]) or say("No site named"),
+            names[row["by"]],
+            *(money(row[str(year_of(fleet, year))]) for year in years),
+        ]
+        for row in part_spread_rows(fleet, answer.budget, (CONTINGENCY_SHARE,))
     ]
     title = say("What holds in 80 % of the trials, by site and technology; not all have their dear year together")
     return table(title, columns, rows)

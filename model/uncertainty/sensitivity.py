@@ -1,4 +1,4 @@
-"""Which uncertain input moves the answer: the difference in total cost between a challenger and the baseline.
+"""Which uncertain input moves the answer: the difference in total cost between the two engines it is about.
 
 Two questions. How far does the difference swing when one input goes from its 10 % to its 90 % point, all others as
 stated? And what share of the difference's variance over the trials is an input's, alone and with all it takes part in?
