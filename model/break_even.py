@@ -3,18 +3,19 @@
 Cumulative cost grows evenly within a year by what flows through it and jumps at dated events, whatever `timing` says.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from model import money
 from model.case import prepare
 from model.elements import capital
+from model.entries import entries
 from model.inputs.scenario import Scenario
 from model.inputs.terms import MONTHS_IN_A_YEAR, Element, Payer, Timing
-from model.ledger import ledger
 from model.measures import EngineCost, cost_of
 from model.ownership import resale_value
 from model.usage import meter_at
@@ -64,7 +65,7 @@ class Cumulative:
 
 
 def accumulate(
-    yearly: ArrayLike, years: float, event_times: Sequence[float] = (), event_amounts: Sequence[float] = ()
+    yearly: ArrayLike, years: float, event_times: ArrayLike = (), event_amounts: ArrayLike = ()
 ) -> Cumulative:
     """
     Cumulative cost from yearly flows, accruing evenly within each year or part-year, and dated events.
@@ -75,7 +76,7 @@ def accumulate(
         What flows through each begun year. [money]
     years : float
         Length of the ownership period. [year]
-    event_times, event_amounts : sequence of float
+    event_times, event_amounts : array_like, shape (event,)
         Dated events. [year, money]
 
     Returns
@@ -114,17 +115,19 @@ def cumulative_cost(cost: EngineCost, discounted: bool = False) -> Cumulative:
     Cumulative
     """
     case = cost.case
-    yearly, times, amounts = np.zeros(case.scenario.ownership.begun_years), list[float](), list[float]()
-    for row in ledger(cost):
-        if row.payer is not Payer.OWNER or row.element is Element.RESALE:
+    yearly, times, amounts = np.zeros(case.scenario.ownership.begun_years), [np.zeros(0)], [np.zeros(0)]
+    for entry in entries(cost):
+        if entry.payer is not Payer.OWNER or entry.element is Element.RESALE:
             continue
-        amount = row.present_value if discounted else row.nominal
-        if row.through_year is None:
-            times.append(row.t_years)
-            amounts.append(amount)
+        when, amount = entry.when, entry.nominal
+        if discounted:
+            amount = amount * money.discount_factor(case.rules.discount_rate, when.t)
+        if when.flows:
+            yearly[when.years] += amount
         else:
-            yearly[row.through_year] += amount
-    return accumulate(yearly, case.years, times, amounts)
+            times.append(when.t)
+            amounts.append(amount)
+    return accumulate(yearly, case.years, np.concatenate(times), np.concatenate(amounts))
 
 
 def mid_year_cost(scenario: Scenario, name: str) -> EngineCost:

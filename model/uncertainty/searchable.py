@@ -8,11 +8,11 @@ from numpy.typing import NDArray
 
 from model.case import Case, prepare
 from model.cheapest import Costs, costs_over_hours, costs_over_years
+from model.entries import entries
 from model.inputs.engine import Engine
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Payer
 from model.language import later, say
-from model.ledger import ledger
 from model.levels import AS_STATED, Levels
 from model.measures import cost_of, total_by_year
 from model.ownership import own, resale_value
@@ -210,7 +210,7 @@ def resale_input(scenario: Scenario, place: int) -> Input:
 
 
 def _discount_rate(scenario: Scenario) -> Input:
-    """The nominal discount rate, in place of a real one: the ledger's rows discounted anew."""
+    """The nominal discount rate, in place of a real one: what the owner pays discounted anew."""
     cases = [prepare(scenario, engine) for engine in scenario.engines]
     flows = [_owners_flows(case) for case in cases]
     rate = cases[0].rules.discount_rate
@@ -224,8 +224,8 @@ def _discount_rate(scenario: Scenario) -> Input:
 
 def _owners_flows(case: Case) -> tuple[Amounts, Amounts]:
     """What the owner pays of one engine on the stated hours: booking times and money of the day. [year, money]"""
-    rows = [row for row in ledger(cost_of(case)) if row.payer is Payer.OWNER]
-    return np.array([row.t_years for row in rows]), np.array([row.nominal for row in rows])
+    found = [entry for entry in entries(cost_of(case)) if entry.payer is Payer.OWNER]
+    return np.concatenate([entry.when.t for entry in found]), np.concatenate([entry.nominal for entry in found])
 
 
 def _ownership_years(scenario: Scenario) -> Input:

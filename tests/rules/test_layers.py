@@ -53,6 +53,7 @@ LAYERS = (
     "measures",
     "fuel_flow",
     "repair_bill",
+    "entries",
     "ledger",
     "service_calendar",
     "break_even",
