@@ -5,8 +5,6 @@ Results depend on nothing but the values, so that one user's are right for anoth
 
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from dashboard import text
 from dashboard.form import HOURS, PATHS
 from dashboard.keeping import kept
@@ -14,7 +12,7 @@ from dashboard.scenarios import scenario_of
 from dashboard.work import TRIAL_NUMBERS, Work
 from model import wording, wording_of_break_even
 from model.break_even import Cumulative, cumulative_cost, first_cost, mid_year_cost
-from model.cheapest import HOURS_FINE, BreakEven, Stretch, break_even, costs_over_hours, hours_grid, stretches
+from model.cheapest import HOURS_FINE, BreakEven, break_even, sweep_over_hours
 from model.curves import HoursCurve, hours_curve, stays_below_from
 from model.inputs.problems import InputError
 from model.inputs.remarks import left_out_of, warnings_of
@@ -22,6 +20,7 @@ from model.inputs.scenario import Scenario
 from model.inputs.terms import Servicing, Timing
 from model.language import say
 from model.measures import Comparison, EngineCost, compare
+from model.sweep import Stretch, Sweep, stretches
 
 POINTS = 121
 """Points of the curve over hours a year."""
@@ -75,8 +74,13 @@ def stretches_by_hours(work: Work) -> tuple[Stretch, ...]:
 @kept
 def _stretches_by_hours(work: Work) -> tuple[Stretch, ...]:
     """Those of a work whose own hours do not matter."""
-    scenario = scenario_of(work)
-    return stretches(costs_over_hours(scenario), hours_grid(scenario), HOURS_FINE, names_of(scenario))
+    return stretches(_sweep_over_hours(work), HOURS_FINE, names_of(scenario_of(work)))
+
+
+@kept
+def _sweep_over_hours(work: Work) -> Sweep:
+    """The search and the picture look at the same costs."""
+    return sweep_over_hours(scenario_of(work))
 
 
 @kept
@@ -88,16 +92,16 @@ def break_even_of(work: Work) -> BreakEven:
 def over_hours(work: Work) -> HoursCurve:
     """Costs over hours a year, on a coarse grid for the eye, as far as something happens."""
     scenario = scenario_of(work)
-    low, _ = scenario.range.hours_per_year
+    low = scenario.range.hours_per_year[0]
     last = max((stretch.begin for stretch in stretches_by_hours(work)), default=low)
     high = hours_in_sight(scenario, max(scenario.mean_hours(), last))
-    return _over_hours(_without_hours(work), (low, high))
+    return _over_hours(_without_hours(work), high)
 
 
 @kept
-def _over_hours(work: Work, hours: tuple[float, float]) -> HoursCurve:
+def _over_hours(work: Work, high: float) -> HoursCurve:
     """Those of a work whose own hours do not matter."""
-    return hours_curve(scenario_of(work), np.linspace(*hours, POINTS))
+    return hours_curve(_sweep_over_hours(work), high, POINTS)
 
 
 def hours_in_sight(scenario: Scenario, hours: float) -> float:

@@ -13,10 +13,11 @@ from dashboard.keeping import kept
 from dashboard.scenarios import scenario_of
 from dashboard.trials import SEED, run_of
 from dashboard.work import Work
-from model.cheapest import YEARS_FINE, Stretch, costs_over_years, stretches, years_grid
+from model.cheapest import YEARS_FINE, sweep_over_years
 from model.inputs.scenario import Scenario
 from model.inputs.terms import SpreadShape
 from model.maps import CostMap, costs_over_fuel_price, map_over_fuel_price, map_over_years
+from model.sweep import Stretch, stretches, swept
 from model.uncertainty.bands import ChanceCurve, chance_over_hours
 from model.uncertainty.difference import Difference, difference
 from model.uncertainty.flip_points import FlipPoint, flip_points
@@ -97,7 +98,7 @@ def stretches_by_years(work: Work) -> tuple[Stretch, ...]:
 def _stretches_by_years(work: Work) -> tuple[Stretch, ...]:
     """Those of a work that says nothing of years itself."""
     scenario = scenario_of(work)
-    return stretches(costs_over_years(scenario), years_grid(scenario), YEARS_FINE, names_of(scenario))
+    return stretches(sweep_over_years(scenario), YEARS_FINE, names_of(scenario))
 
 
 @kept
@@ -105,7 +106,7 @@ def stretches_by_fuel_price(work: Work) -> tuple[Stretch, ...]:
     """The cheapest engine over the fuel price, at the hours as set."""
     scenario = scenario_of(work)
     grid = np.linspace(*span_of_prices(work), 101)
-    return stretches(costs_over_fuel_price(scenario), grid, PRICE_FINE, names_of(scenario))
+    return stretches(swept(costs_over_fuel_price(scenario), grid), PRICE_FINE, names_of(scenario))
 
 
 def chances(work: Work, is_fine: bool) -> ChanceCurve | None:

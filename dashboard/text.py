@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from dashboard.rules_told import rule_told
-from model.cheapest import Stretch
 from model.inputs.problems import Problem
 from model.language import later, say, separators, spoken
 from model.quantities import unit_shown
+from model.sweep import Stretch
 from model.wording import period as years_of
 from model.wording import whole
 

@@ -11,6 +11,7 @@ from model.case import Case, over_another_period, prepare
 from model.inputs.scenario import Scenario
 from model.measures import total_by_year
 from model.ownership import own
+from model.sweep import Costs, Stretch, Sweep, changes, stretches, swept
 
 Amounts = NDArray[np.float64]
 
@@ -25,21 +26,6 @@ YEARS_STEP = 0.5
 
 YEARS_FINE = 0.01
 """To which a change is found. [year]"""
-
-Costs = Callable[[Amounts], Amounts]
-"""Points of the range, shape (n,) -> costs, shape (engine, n)."""
-
-
-@dataclass(frozen=True)
-class Stretch:
-    """A stretch of the range in which one engine is the cheapest."""
-
-    begin: float
-    """Where it begins."""
-    end: float
-    """Where it ends."""
-    engine: str
-    """The cheapest engine."""
 
 
 def hours_rows(scenario: Scenario, hours: Amounts) -> Amounts:
@@ -93,69 +79,6 @@ def at_ownership_years(scenario: Scenario, years: float) -> Scenario:
     return longer.changed({("use", "hours_by_year"): by_year})
 
 
-def _ranks(costs: Costs, points: Amounts) -> NDArray[np.int64]:
-    """Position of the cheapest engine at each point, the first of equals."""
-    return np.asarray(np.argmin(costs(points), axis=0))
-
-
-def changes(costs: Costs, grid: Amounts, fine: float) -> list[tuple[float, int, int]]:
-    """
-    Where the cheapest engine changes, looked for between the points of a grid and then by bisection.
-
-    Parameters
-    ----------
-    costs : function
-        Points -> costs, shape (engine, n).
-    grid : ndarray, shape (n,)
-        Rising points.
-    fine : float
-        To which each change is found.
-
-    Returns
-    -------
-    list of (float, int, int)
-        Place, and positions of the cheapest engine before and after it.
-    """
-    rank = _ranks(costs, grid)
-    gaps = np.flatnonzero(rank[1:] != rank[:-1])
-    low, high, before = grid[gaps].copy(), grid[gaps + 1].copy(), rank[gaps]
-    while gaps.size and np.max(high - low) > fine:
-        middle = 0.5 * (low + high)
-        same = _ranks(costs, middle) == before
-        low, high = np.where(same, middle, low), np.where(same, high, middle)
-    return [
-        (float(place), int(rank[gap]), int(rank[gap + 1])) for place, gap in zip(0.5 * (low + high), gaps, strict=True)
-    ]
-
-
-def stretches(costs: Costs, grid: Amounts, fine: float, names: Sequence[str]) -> tuple[Stretch, ...]:
-    """
-    The cheapest engine over a range, as stretches in order.
-
-    Parameters
-    ----------
-    costs : function
-        Points -> costs, shape (engine, n).
-    grid : ndarray, shape (n,)
-        Rising points.
-    fine : float
-        To which each change is found.
-    names : sequence of str
-        Engines, in the order of the costs.
-
-    Returns
-    -------
-    tuple of Stretch
-    """
-    found = changes(costs, grid, fine)
-    edges = [float(grid[0]), *(place for place, _, _ in found), float(grid[-1])]
-    first = int(_ranks(costs, grid[:1])[0])
-    order = [first, *(after for _, _, after in found)]
-    return tuple(
-        Stretch(begin, end, names[engine]) for begin, end, engine in zip(edges[:-1], edges[1:], order, strict=True)
-    )
-
-
 def hours_grid(scenario: Scenario) -> Amounts:
     """The range of hours a year in steps, its end included. [h/year]"""
     low, high = scenario.range.hours_per_year
@@ -168,11 +91,15 @@ def years_grid(scenario: Scenario) -> Amounts:
     return np.append(np.arange(low, high, YEARS_STEP), high)
 
 
-def costs_over_hours(scenario: Scenario, names: Sequence[str] | None = None) -> Costs:
-    """Costs of every engine, or of those named, as a function of hours a year."""
-    named = scenario.engines if names is None else [scenario.engine(name) for name in names]
-    cases = [prepare(scenario, engine) for engine in named]
+def costs_over_hours(scenario: Scenario) -> Costs:
+    """Costs of every engine as a function of hours a year."""
+    cases = [prepare(scenario, engine) for engine in scenario.engines]
     return lambda hours: present_values(cases, hours)
+
+
+def sweep_over_hours(scenario: Scenario) -> Sweep:
+    """Costs of every engine over the range of hours a year, at every step of the search."""
+    return swept(costs_over_hours(scenario), hours_grid(scenario))
 
 
 def costs_over_years(scenario: Scenario) -> Costs:
@@ -184,6 +111,11 @@ def costs_over_years(scenario: Scenario) -> Costs:
         return present_values(_over(cases, there), np.array([there.mean_hours()]))[:, 0]
 
     return lambda years: np.array([total(float(year)) for year in years]).reshape(-1, len(cases)).T
+
+
+def sweep_over_years(scenario: Scenario) -> Sweep:
+    """Costs of every engine on the stated hours over the range of ownership years."""
+    return swept(costs_over_years(scenario), years_grid(scenario), cuts=2)  # each point takes as long as the last
 
 
 def costs_over_hours_and_years(scenario: Scenario) -> Callable[[Amounts, Amounts], Amounts]:
@@ -262,20 +194,18 @@ def break_even(scenario: Scenario, baseline: str | None = None) -> BreakEven:
     names = [engine.name for engine in scenario.engines]
     costs = [mid_year_cost(scenario, name) for name in names]
     base = names.index(baseline) if baseline is not None else int(np.argmin([first_cost(cost) for cost in costs]))
-    over_hours, grid = costs_over_hours(scenario), hours_grid(scenario)
+    over_hours = sweep_over_hours(scenario)
     pairs = []
     for index, cost in enumerate(costs):
         if index == base:
             continue
-        places = [
-            place for place, _, _ in changes(costs_over_hours(scenario, (names[base], names[index])), grid, HOURS_FINE)
-        ]
+        places = [place for place, _, _ in changes(over_hours.of(base, index), HOURS_FINE)]
         equal = (places[0], places[-1]) if places else None
         dearer = first_cost(cost) >= first_cost(costs[base])
         pairs.append(Pair(names[index], dearer, break_even_years(cost, costs[base]), equal))
     return BreakEven(
         names[base],
         tuple(pairs),
-        stretches(over_hours, grid, HOURS_FINE, names),
-        stretches(costs_over_years(scenario), years_grid(scenario), YEARS_FINE, names),
+        stretches(over_hours, HOURS_FINE, names),
+        stretches(sweep_over_years(scenario), YEARS_FINE, names),
     )

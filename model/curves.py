@@ -6,8 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.break_even import SAME_TIME, Cumulative, pays_from
-from model.cheapest import costs_over_hours
-from model.inputs.scenario import Scenario
+from model.sweep import Sweep
 
 Amounts = NDArray[np.float64]
 
@@ -27,21 +26,31 @@ class HoursCurve:
         return np.asarray(self.costs - self.costs.min(axis=0))
 
 
-def hours_curve(scenario: Scenario, hours: Amounts) -> HoursCurve:
+def hours_curve(sweep: Sweep, high: float, points: int) -> HoursCurve:
     """
-    Costs of every engine of a scenario over hours a year.
+    Costs of every engine over hours a year, out of a sweep.
 
     Parameters
     ----------
-    scenario : Scenario
-    hours : ndarray, shape (n,)
-        Mean hours a year, `hours_by_year` scaled in proportion. [h/year]
+    sweep : Sweep
+        From `cheapest.sweep_over_hours`.
+    high : float
+        How far the curve goes, beyond the sweep too. [h/year]
+    points : int
+        How many points are enough.
 
     Returns
     -------
     HoursCurve
+        At points of the sweep's grid, from its begin, and on to `high`.
     """
-    return HoursCurve(hours, costs_over_hours(scenario)(hours))
+    inside = np.flatnonzero(sweep.grid <= high)
+    seen = np.unique(np.linspace(0, inside[-1], min(points, inside.size)).round().astype(int))
+    hours, costs = sweep.grid[seen], sweep.costs[:, seen]
+    if hours[-1] < high:
+        beyond = np.linspace(hours[-1], high, points)[1:]
+        hours, costs = np.append(hours, beyond), np.hstack([costs, sweep.between(beyond)])
+    return HoursCurve(hours, costs)
 
 
 def stays_below_from(challenger: Cumulative, baseline: Cumulative) -> float | None:

@@ -9,8 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from model.cheapest import Costs, Stretch, costs_over_hours, costs_over_hours_and_years, stretches
+from model.cheapest import costs_over_hours, costs_over_hours_and_years
 from model.inputs.scenario import Scenario
+from model.sweep import Costs, Stretch, stretches, swept
 
 Amounts = NDArray[np.float64]
 
@@ -99,7 +100,7 @@ def stretches_at(found: CostMap, hours: float, names: Sequence[str]) -> tuple[St
         return np.array([np.interp(points, found.other, of_engine) for of_engine in column])
 
     fine = 1e-4 * float(found.other[-1] - found.other[0])
-    return stretches(costs, found.other, fine, names)
+    return stretches(swept(costs, found.other), fine, names)
 
 
 def map_over_years(scenario: Scenario, hours: Amounts, years: Amounts) -> CostMap:

@@ -146,9 +146,15 @@ def _cover_year(within: Within, price: tuple[float, float], terms: RepairTerms) 
 def _fill_repairs(rows: Amounts, levels: Amounts, terms: RepairTerms, filled: Amounts) -> None:
     """Fill in failures, covered amount, excess, failures paid in full, shape (4, path, mode, year), of one engine."""
     modes, warranty = terms.modes, terms.cover
+    ends_before = (np.nan, np.nan)
     for path in range(rows.shape[0]):
         ends = cover.cover_ends(rows[path], terms.start_meter, terms.start_age, warranty)
+        prices = (levels[0, path], levels[1, path])
+        is_alike = path > 0 and ends == ends_before and prices == (levels[0, path - 1], levels[1, path - 1])
         for mode in range(modes.scale.shape[0]):
+            if is_alike and not modes.by_hours[mode]:  # what ages by the calendar is as on the path before
+                filled[:, path, mode] = filled[:, path - 1, mode]
+                continue
             age = terms.start_meter if modes.by_hours[mode] else terms.start_age
             by_begin = repairs.failures_by(mode, age, modes)
             for year in range(rows.shape[1]):
@@ -157,10 +163,11 @@ def _fill_repairs(rows: Amounts, levels: Amounts, terms: RepairTerms, filled: Am
                 by_end = repairs.failures_by(mode, age + speed * (end - year), modes)
                 filled[0, path, mode, year] = by_end - by_begin
                 if year < ends[0] or year < ends[1]:
-                    price = (terms.parts[mode, year] * levels[0, path], terms.labour[mode, year] * levels[1, path])
+                    price = (terms.parts[mode, year] * prices[0], terms.labour[mode, year] * prices[1])
                     within = Within(mode, year, end, age, speed, by_end - by_begin, ends)
                     covered, excess, in_full = _cover_year(within, price, terms)
                     filled[1, path, mode, year] = covered
                     filled[2, path, mode, year] = excess
                     filled[3, path, mode, year] = in_full
                 age, by_begin = age + speed * (end - year), by_end
+        ends_before = ends

@@ -5,10 +5,11 @@ import io
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from model.cheapest import BreakEven, Stretch
+from model.cheapest import BreakEven
 from model.ledger import Row
 from model.measures import Comparison, EngineCost, Sum
 from model.service_calendar import VisitSummary
+from model.sweep import Stretch
 
 LEDGER_COLUMNS = (
     "t_years", "date", "meter_hours", "element", "item", "quantity", "unit", "unit_price", "nominal", "present_value",

@@ -13,10 +13,10 @@ from dashboard.figures.notes import PLAIN, SMALL, words
 from dashboard.figures.words_on_maps import INK, words_on
 from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import Look, Picture, tint
-from model.cheapest import Stretch
 from model.language import say
 from model.maps import CostMap
 from model.quantities import money_a_litre
+from model.sweep import Stretch
 from model.uncertainty.difference import round_step
 from model.wording import plain, to_a_tenth, whole
 

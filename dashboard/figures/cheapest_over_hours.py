@@ -8,9 +8,9 @@ from dash import html
 from dashboard import text
 from dashboard.tables import Cell, Column, table
 from dashboard.theme import Look, Picture
-from model.cheapest import Stretch
 from model.curves import HoursCurve
 from model.language import say
+from model.sweep import Stretch
 from model.wording import plain, whole
 
 HEIGHT = 400

@@ -15,11 +15,12 @@ from dashboard.tables import Column, table
 from dashboard.theme import Look
 from dashboard.work import Work
 from model import wording, wording_of_break_even
-from model.cheapest import BreakEven, Pair, Stretch
+from model.cheapest import BreakEven, Pair
 from model.language import later, say
 from model.maps import CostMap, stretches_at
 from model.quantities import as_shown
 from model.search_reports import sentence
+from model.sweep import Stretch
 from model.uncertainty.flip_points import FlipPoint
 from model.wording_of_trials import FLIPS
 

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.case import Case, prepare
-from model.cheapest import Costs, costs_over_hours, costs_over_years
+from model.cheapest import costs_over_hours, costs_over_years
 from model.entries import entries
 from model.inputs.engine import Engine
 from model.inputs.scenario import Scenario
@@ -16,6 +16,7 @@ from model.language import later, say
 from model.levels import AS_STATED, Levels
 from model.measures import cost_of, total_by_year
 from model.ownership import own, resale_value
+from model.sweep import Costs
 from model.usage import hours_run
 
 Amounts = NDArray[np.float64]

@@ -11,11 +11,11 @@ from dashboard.figures import cheapest_map, fuel_flow
 from dashboard.figures.words_on_maps import depth
 from dashboard.scenarios import looks_of, scenario_of
 from dashboard.theme import tint
-from model.cheapest import Stretch
 from model.elements.fuel import flow_at, litres_an_hour
 from model.inputs.scenario import Scenario
 from model.maps import CostMap, map_over_fuel_price, map_over_years
 from model.measures import compare
+from model.sweep import Stretch
 from tests.front.works import tiny_work
 from tests.tiny import one_engine, two_engines
 from tests.tolerances import IDENTITY, REGRESSION

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from model.break_even import accumulate, pays_from
-from model.cheapest import changes
 from model.money import discount_factor, present_value
+from model.sweep import changes, swept
 from tests.published.figures import check
 
 
@@ -19,7 +19,7 @@ def test_hours_a_year_at_which_two_motors_cost_the_same() -> None:
     hourly = inputs["energy_cost_per_hour_A"] * np.array([1.0, a["eff"] / b["eff"]])
     fixed = np.array([motor["installed"] * share + motor["maint"] for motor in (a, b)])
 
-    found = changes(lambda hours: fixed[:, None] + hourly[:, None] * hours, np.arange(0.0, 8000.0, 1.0), 1e-6)
+    found = changes(swept(lambda hours: fixed[:, None] + hourly[:, None] * hours, np.arange(0.0, 8000.0, 1.0)), 1e-6)
 
     assert [(before, after) for _, before, after in found] == [(0, 1)]
     assert found[0][0] == pytest.approx(answer["exact"], abs=1e-6)
@@ -62,7 +62,8 @@ def test_the_discount_rate_at_which_a_project_stops_paying() -> None:
     def values(rates: np.ndarray) -> np.ndarray:
         return np.array([present_value(flows, times, float(rate)) for rate in rates])
 
-    found = changes(lambda rates: np.array([-values(rates), np.zeros(rates.size)]), np.arange(0.0, 0.22, 0.01), 1e-9)
+    sweep = swept(lambda rates: np.array([-values(rates), np.zeros(rates.size)]), np.arange(0.0, 0.22, 0.01))
+    found = changes(sweep, 1e-9)
 
     assert values(np.array(inputs["rates"])) == pytest.approx(answer, abs=tolerance)
     assert len(found) == 1

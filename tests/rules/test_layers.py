@@ -57,6 +57,7 @@ LAYERS = (
     "ledger",
     "service_calendar",
     "break_even",
+    "sweep",
     "cheapest",
     "curves",
     "maps",

@@ -11,14 +11,13 @@ from model.cheapest import (
     HOURS_FINE,
     at_ownership_years,
     break_even,
-    changes,
     costs_over_hours,
     costs_over_years,
     hours_rows,
     present_values,
-    stretches,
 )
 from model.measures import compare
+from model.sweep import changes, stretches, swept
 from tests import strategies
 from tests.tiny import two_engines
 from tests.tolerances import REGRESSION
@@ -30,7 +29,7 @@ def test_the_search_equals_brute_force(one, other, file) -> None:  # noqa: ANN00
     scenario = strategies.scenario({**file, "engines": [one, other]})
     costs, grid = costs_over_hours(scenario), np.arange(0.0, 301.0)
 
-    found = stretches(costs, grid, HOURS_FINE, ["One", "Two"])
+    found = stretches(swept(costs, grid), HOURS_FINE, ["One", "Two"])
 
     fine = np.linspace(0.0, 300.0, 3001)
     brute = costs(fine)
@@ -42,7 +41,7 @@ def test_the_search_equals_brute_force(one, other, file) -> None:  # noqa: ANN00
             inside = next(stretch for stretch in found if stretch.begin <= hours <= stretch.end)
             assert inside.engine == ("One", "Two")[cheapest]
     assert [stretch.begin for stretch in found[1:]] == [stretch.end for stretch in found[:-1]]
-    half = 0.5 * 2.0**-7  # bisection from 1 h ends at 2^-7 h, the first that is below 0.01 h
+    half = 0.5 * 2.0**-8  # twice cut into 16, 1 h ends at 2^-8 h, the first that is below 0.01 h
     for before, after in itertools.pairwise(found):
         sides = costs(np.array([before.end - half, before.end + half]))
         assert [("One", "Two")[engine] for engine in np.argmin(sides, axis=0)] == [before.engine, after.engine]
@@ -85,14 +84,15 @@ def test_a_longer_period_goes_on_at_the_last_years_hours() -> None:
 def test_three_engines_each_have_their_stretch() -> None:
     lines = np.array([[0.0, 3.0], [10.0, 1.0], [40.0, 0.5]])  # cross at 5 and 60
 
-    found = stretches(lambda x: lines[:, :1] + lines[:, 1:] * x, np.arange(0.0, 101.0), 0.001, ["a", "b", "c"])
+    sweep = swept(lambda x: lines[:, :1] + lines[:, 1:] * x, np.arange(0.0, 101.0))
+    found = stretches(sweep, 0.001, ["a", "b", "c"])
 
     assert [stretch.engine for stretch in found] == ["a", "b", "c"]
     assert [stretch.end for stretch in found] == pytest.approx([5.0, 60.0, 100.0], abs=0.001)
 
 
 def test_equal_engines_have_no_change() -> None:
-    assert changes(lambda x: np.array([x, x]), np.arange(0.0, 5.0), 0.01) == []
+    assert changes(swept(lambda x: np.array([x, x]), np.arange(0.0, 5.0)), 0.01) == []
 
 
 def test_the_stretches_of_a_scenario_fill_its_ranges() -> None:
