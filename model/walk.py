@@ -149,6 +149,34 @@ def mark_task(task: TaskCounts, starts_counts: bool, times: Times, bit: np.uint6
 
 
 @compiled
+def walks(rows: NDArray[np.float64], years: float, at_handover: bool, plan: WalkPlan) -> tuple[Times, Marks]:
+    """
+    The visits of some paths.
+
+    Parameters
+    ----------
+    rows : ndarray, shape (path, year)
+        Hours of a full year. [h/year]
+    years : float
+        Ownership period. [year]
+    at_handover : bool
+        Whether a visit that falls on the sale is made.
+    plan : WalkPlan
+
+    Returns
+    -------
+    (Times, ndarray)
+        When they are, and the tasks done at each.
+    """
+    timing = timing_of(plan)
+    times = no_times(rows.shape[0], most_visits(rows, years, timing))
+    marks = np.zeros(visit_times(rows, (years, at_handover), timing, times), np.uint64)
+    for task in range(plan.task_hours.shape[0]):
+        mark_task(task_counts(plan, task), plan.counts_from_first, times, np.uint64(1) << np.uint64(task), marks)
+    return times, marks
+
+
+@compiled
 def visits_of(hours: NDArray[np.float64], years: float, at_handover: bool, plan: WalkPlan) -> Visits:
     """
     The visits of one path: when each is, and which tasks are done at it.
@@ -167,12 +195,8 @@ def visits_of(hours: NDArray[np.float64], years: float, at_handover: bool, plan:
     -------
     Visits
     """
-    row, timing = hours.copy().reshape((1, hours.size)), timing_of(plan)
-    times = no_times(1, most_visits(row, years, timing))
-    visit_times(row, (years, at_handover), timing, times)
+    times, marks = walks(hours.copy().reshape((1, hours.size)), years, at_handover, plan)
     made = times.made[0]
-    marks, is_first = np.zeros(made, np.uint64), np.zeros(made, np.bool_)
-    for task in range(plan.task_hours.shape[0]):
-        mark_task(task_counts(plan, task), plan.counts_from_first, times, np.uint64(1) << np.uint64(task), marks)
+    is_first = np.zeros(made, np.bool_)
     is_first[:1] = times.first[0] == FIRST_AHEAD
-    return Visits(times.months[:made], times.meter[:made], marks.astype(np.int64), is_first)
+    return Visits(times.months[:made], times.meter[:made], marks[:made].astype(np.int64), is_first)

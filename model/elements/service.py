@@ -10,9 +10,12 @@ from model.booking import Booking, booked_at, factor_at, year_of
 from model.compiling import compiled
 from model.inputs.plan import ServicePlan, Task
 from model.inputs.terms import MONTHS_IN_A_YEAR, DoneBy, Servicing
-from model.walk import Visits, WalkPlan, visits_of
+from model.walk import WalkPlan, walks
 
 Amounts = NDArray[np.float64]
+
+PATHS_AT_ONCE = 64
+"""Paths that are walked together: few enough for their visits to stay in a processor's cache."""
 
 
 class VisitPrices(NamedTuple):
@@ -37,17 +40,6 @@ class VisitTerms(NamedTuple):
     """What its visits cost."""
     at_handover: bool
     """Whether a visit that falls on the sale is made."""
-
-
-class VisitRates(NamedTuple):
-    """What the visits of one path are booked at."""
-
-    prices: VisitPrices
-    """At delivery-day prices."""
-    levels: tuple[float, float]
-    """Levels of parts and labour prices on this path. [-]"""
-    booking: Booking
-    """Growth, discount and booking time."""
 
 
 class ServiceSums(NamedTuple):
@@ -132,9 +124,9 @@ def visit_price(tasks: int, prices: VisitPrices) -> tuple[float, float]:
     (float, float)
         Parts; labour with menu prices and the visit's own charge. [money]
     """
-    parts, labour = 0.0, prices.visit_labour
+    parts, labour, done = 0.0, prices.visit_labour, np.uint64(tasks)
     for task in range(prices.task_parts.shape[0]):
-        if tasks >> task & 1:
+        if done >> np.uint64(task) & np.uint64(1):
             parts += prices.task_parts[task]
             labour += prices.task_labour[task]
     return parts, labour
@@ -188,33 +180,17 @@ def add_visits(rows: Amounts, levels: Amounts, terms: VisitTerms, booking: Booki
     sums : ServiceSums
         Added to.
     """
-    for path in range(rows.shape[0]):
-        visits = visits_of(rows[path], booking.years, terms.at_handover, terms.plan)
-        by_level = (levels[0, path], levels[1, path])
-        book_visits(path, visits, VisitRates(terms.prices, by_level, booking), sums)
-
-
-@compiled
-def book_visits(path: int, visits: Visits, rates: VisitRates, sums: ServiceSums) -> None:
-    """
-    Book the visits of one path.
-
-    Parameters
-    ----------
-    path : int
-        Row of the sums.
-    visits : Visits
-        From the walk.
-    rates : VisitRates
-    sums : ServiceSums
-        Added to.
-    """
-    parts_level, labour_level = rates.levels
-    for visit in range(visits.months.shape[0]):
-        parts, labour = visit_price(visits.tasks[visit], rates.prices)
-        t = visits.months[visit] / MONTHS_IN_A_YEAR
-        add_event(path, t, (parts * parts_level, labour * labour_level, rates.prices.days_lost), rates.booking, sums)
-        sums.visits[path, year_of(t, sums.visits.shape[1])] += 1.0
+    for begin in range(0, rows.shape[0], PATHS_AT_ONCE):
+        some = rows[begin : begin + PATHS_AT_ONCE]
+        times, marks = walks(some, booking.years, terms.at_handover, terms.plan)
+        for place in range(some.shape[0]):
+            path, first = begin + place, times.begin[place]
+            for visit in range(first, first + times.made[place]):
+                parts, labour = visit_price(marks[visit], terms.prices)
+                price = (parts * levels[0, path], labour * levels[1, path], terms.prices.days_lost)
+                t = times.months[visit] / MONTHS_IN_A_YEAR
+                add_event(path, t, price, booking, sums)
+                sums.visits[path, year_of(t, sums.visits.shape[1])] += 1.0
 
 
 @compiled

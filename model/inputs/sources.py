@@ -1,6 +1,5 @@
 """Where the numbers come from: every `source` names an entry of `sources.toml`, or says "invented"."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -52,7 +51,7 @@ def sourced_values(merged: Merged) -> tuple[SourcedValue, ...]:
         In the order of the document; those whose source is no text are left out.
     """
     found = []
-    for steps, table in _with_source(merged.document, ()):
+    for steps, table in _with_source(merged.document):
         if not isinstance(table["source"], str):
             continue
         value = table["value"] if "value" in table else _value_beside(table)
@@ -69,16 +68,24 @@ def _value_beside(table: dict[str, Any]) -> Any:
     return next((table[key] for key in _TOLD_BY_A_TABLE if key in table), None)
 
 
-def _with_source(node: Any, steps: tuple[Step, ...]) -> Iterator[tuple[tuple[Step, ...], dict[str, Any]]]:
+Sourced = list[tuple[tuple[Step, ...], dict[str, Any]]]
+"""Tables with their paths."""
+
+
+def _with_source(document: dict[str, Any]) -> Sourced:
     """Every table that holds a source, with its path."""
-    if isinstance(node, dict):
-        if "source" in node:
-            yield steps, node
-        for key, value in node.items():
-            yield from _with_source(value, (*steps, key))
-    elif isinstance(node, list):
-        for index, value in enumerate(node):
-            yield from _with_source(value, (*steps, index))
+    found: Sourced = []
+    _collect(document, (), found)
+    return found
+
+
+def _collect(node: dict[str, Any] | list[Any], steps: tuple[Step, ...], found: Sourced) -> None:
+    """Add the tables of a part that hold a source: no generator, since each moved slider has a document read anew."""
+    if isinstance(node, dict) and "source" in node:
+        found.append((steps, node))
+    for key, value in node.items() if isinstance(node, dict) else enumerate(node):
+        if isinstance(value, dict | list):
+            _collect(value, (*steps, key), found)
 
 
 def source_problems(merged: Merged) -> list[Problem]:
@@ -99,6 +106,7 @@ def source_problems(merged: Merged) -> list[Problem]:
     own = merged.document.get("sources")
     stated = set(own) if isinstance(own, dict) else set()
     known: dict[Path, set[str] | None] = {}
+    beside = Path(merged.label).parent
 
     def keys_for(folder: Path) -> set[str] | None:
         if folder not in known:
@@ -110,12 +118,14 @@ def source_problems(merged: Merged) -> list[Problem]:
                 known[folder] = set()
         return known[folder]
 
-    for steps, table in _with_source(merged.document, ()):
+    for steps, table in _with_source(merged.document):
         source = table["source"]
         if source == INVENTED or ("value" not in table and not isinstance(source, str)) or merged.is_default(steps):
             continue
+        if isinstance(source, str) and source in (stated | (keys_for(beside) or set())):
+            continue
         origin = merged.origin((*steps, "source"))
-        folders = [Path(merged.label).parent] + ([origin.file.parent] if origin and origin.file else [])
+        folders = [beside] + ([origin.file.parent] if origin and origin.file else [])
         sets = [keys_for(folder) for folder in folders]
         allowed = stated.union(*(keys for keys in sets if keys))
         if isinstance(source, str) and source in allowed:
