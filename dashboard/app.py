@@ -31,7 +31,7 @@ INDEX = """<!DOCTYPE html>
 <meta name="color-scheme" content="light dark">
 <title>{%title%}</title>
 <link rel="icon" href="{base}assets/icon.svg" type="image/svg+xml">
-<meta name="drawing-code" content="{picture_code}">
+<link rel="preload" as="script" fetchpriority="low" id="drawing-code" href="{picture_code}">
 {%css%}
 </head>
 <body>
@@ -44,7 +44,7 @@ INDEX = """<!DOCTYPE html>
 </body>
 </html>
 """
-"""The page around the page; `assets/drawing.js` fetches what draws the pictures, the largest file, after the rest."""
+"""The page around the page; `assets/drawing.js` runs what draws the pictures, the largest file, once it is there."""
 
 
 def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
@@ -94,20 +94,21 @@ def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
 
 
 def layout(app: Dash) -> dmc.MantineProvider:
-    """What stands on every page."""
-    results = [frame.answer(), frame.page_names(app), frame.page_room(), frame.notes()]
+    """What stands on every page; the whole first page at once, for whoever comes new to it."""
+    work = frame.first_work()
+    results = [frame.answer(work), frame.page_names(app), frame.page_room(work), frame.notes(work)]
     return dmc.MantineProvider(
         theme=MANTINE,
         defaultColorScheme="auto",
         children=[
-            *frame.stores(),
+            *frame.stores(work),
             frame.said(),
-            frame.bar(app),
+            frame.bar(app, work),
             drawer.room(),
             opening.room(),
             asking.room(app),
             shown_as.room(app),
-            html.Div([panel.room(), html.Main(results, id=ids.RESULTS, className="results")], className="frame"),
+            html.Div([panel.room(work), html.Main(results, id=ids.RESULTS, className="results")], className="frame"),
         ],
     )
 

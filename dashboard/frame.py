@@ -12,17 +12,28 @@ from dashboard.browser import aria, if_news, run_there
 from dashboard.pages import PAGES, fleet, page_at
 from dashboard.scenarios import start, work_of
 from dashboard.sheet import asking
-from dashboard.theme import TEMPLATES
+from dashboard.theme import LIGHT, TEMPLATES
 from dashboard.work import Work
 from model.language import say
 
+FIRST_VIEW = "first-view"
+"""Cookie: "yes" where a browser opens the first page and has kept nothing; `assets/work.js` says so at each load."""
 
-def bar(app: Dash) -> html.Header:
+
+def first_work() -> Work | None:
+    """The work that a page is laid out with, answer, picture and all; None where the browser brings its own."""
+    return start() if speaking.chosen(FIRST_VIEW) == "yes" else None
+
+
+def bar(app: Dash, work: Work | None) -> html.Header:
     """Title of the scenario, where it comes from, the language, light or dark."""
+    title, note = (None, None) if work is None else _titles(work)
     return html.Header(
         className="bar",
         children=[
-            html.Div([html.Div(id=ids.TITLE, className="scenario"), html.Div(id=ids.NOTE, className="note")]),
+            html.Div(
+                [html.Div(title, id=ids.TITLE, className="scenario"), html.Div(note, id=ids.NOTE, className="note")]
+            ),
             html.Div([*opening.buttons(), asking.button()], className="bar-buttons"),
             html.Div([*speaking.choice(app), shown_as.button(), large_type(), scheme_switch()], className="bar-looks"),
         ],
@@ -50,8 +61,9 @@ def large_type() -> html.Button:
     )
 
 
-def answer() -> html.Section:
+def answer(work: Work | None) -> html.Section:
     """Room for the answer in one sentence, and from when on."""
+    before, figure, after = (None, None, None) if work is None else trials.sentence(work)
     return html.Section(
         className="answer",
         **aria(live="polite"),
@@ -62,12 +74,12 @@ def answer() -> html.Section:
                 id=ids.ANSWER,
                 className="sentence",
                 children=[
-                    html.Span(id=ids.ANSWER_BEFORE),
-                    html.Strong(id=ids.ANSWER_FIGURE),
-                    html.Span(id=ids.ANSWER_AFTER),
+                    html.Span(before, id=ids.ANSWER_BEFORE),
+                    html.Strong(figure, id=ids.ANSWER_FIGURE),
+                    html.Span(after, id=ids.ANSWER_AFTER),
                 ],
             ),
-            html.P(id=ids.WHEN, className="second-line"),
+            html.P(None if work is None else second_line(work), id=ids.WHEN, className="second-line"),
         ],
     )
 
@@ -85,33 +97,45 @@ def page_names(app: Dash) -> html.Nav:
     return html.Nav(links, className="page-names", **aria(label=say("Questions")))
 
 
-def page_room() -> html.Div:
+def page_room(work: Work | None) -> html.Div:
     """Where the page in sight stands."""
-    return html.Div(html.P(say("One moment ..."), className="waiting"), id=ids.PAGE, className="page")
+    waiting = [html.P(say("One moment ..."), className="waiting")]
+    parts = waiting if work is None else page_parts(PAGES[0].PATH, work, LIGHT)
+    return html.Div(parts, id=ids.PAGE, className="page")
 
 
-def notes() -> html.Section:
+def page_parts(path: object, work: Work, scheme: object) -> list[Component]:
+    """The page at a path, its pictures as they look in a scheme."""
+    page = page_at(path)
+    parts = [html.H2(say(page.QUESTION), className="unseen"), *page.layout(work)]
+    drawing.dress_all(parts, scheme)
+    return parts
+
+
+def notes(work: Work | None) -> html.Section:
     """What a reader should know about the figures, under them."""
+    lines = None if work is None else note_lines(work)
     return html.Section(
-        [html.H2(say(text.GOOD_TO_KNOW), className="finding"), html.Ul(id=ids.NOTES)], className="notes"
+        [html.H2(say(text.GOOD_TO_KNOW), className="finding"), html.Ul(lines, id=ids.NOTES)], className="notes"
     )
 
 
-def stores() -> list[Component]:
+def stores(work: Work | None) -> list[Component]:
     """What the browser keeps of this page; `assets/work.js` brings back and keeps what lasts."""
+    is_filled = work is not None
     return [
         dcc.Store(id=ids.START, data=start().as_data()),
-        dcc.Store(id=ids.WORK),
-        dcc.Store(id=ids.DRAFTS),
+        dcc.Store(id=ids.WORK, data=None if work is None else work.as_data()),
+        dcc.Store(id=ids.DRAFTS, data={} if is_filled else None),
         dcc.Store(id=ids.SETTLED),
-        dcc.Store(id=ids.VISIBLE),
+        dcc.Store(id=ids.VISIBLE, data=PAGES[0].PATH if is_filled else None),
         dcc.Store(id=ids.STILL),
         dcc.Store(id=ids.OPENED),
         dcc.Store(id=ids.EDIT),
         dcc.Store(id=ids.EDIT_PART),
         dcc.Store(id=ids.EDIT_DONE),
         dcc.Store(id=ids.OPEN_ASKED),
-        dcc.Store(id=ids.SCHEME),
+        dcc.Store(id=ids.SCHEME, data=LIGHT if is_filled else None),
         dcc.Store(id=ids.TEMPLATES, data=TEMPLATES),
         *fleet.stores(),
     ]
@@ -130,6 +154,12 @@ def second_line(work: Work) -> str:
     return "\n".join(line for line in lines if line)
 
 
+def _titles(work: Work) -> tuple[str, str]:
+    """The scenario's own words about itself."""
+    scenario = answers.comparison(work).scenario
+    return scenario.title, scenario.note
+
+
 def note_lines(work: Work) -> list[Component]:
     """What a reader should know about the figures."""
     return [html.Li(line) for line in answers.notes(work)]
@@ -146,6 +176,9 @@ def register(app: Dash) -> None:
         Output(ids.VISIBLE, "data"),
         Output(ids.SCHEME, "data"),
         Input(ids.START, "data"),
+        State(ids.WORK, "data"),
+        State(ids.VISIBLE, "data"),
+        State(ids.SCHEME, "data"),
         at_start=True,
     )
     run_there(app, "work.keep", Output(ids.UNDO, "disabled"), Input(ids.WORK, "data"), Input(ids.DRAFTS, "data"))
@@ -181,8 +214,7 @@ def _register_answer(app: Dash) -> None:
     )
     def tell(stored: object, noted: object) -> tuple[object, ...]:
         work = work_of(stored)
-        scenario = answers.comparison(work).scenario
-        return *trials.sentence(work), if_news(note_lines(work), noted), "", scenario.title, scenario.note
+        return *trials.sentence(work), if_news(note_lines(work), noted), "", *_titles(work)
 
     @app.callback(Output(ids.WHEN, "children"), Input(ids.WORK, "data"), prevent_initial_call=True)
     def tell_when(stored: object) -> str:
@@ -201,9 +233,6 @@ def _register_page(app: Dash) -> None:
         prevent_initial_call=True,
     )
     def show(path: object, stored: object, scheme: object) -> list[Component]:
-        page = page_at(path)
-        parts = [html.H2(say(page.QUESTION), className="unseen"), *page.layout(work_of(stored))]
-        drawing.dress_all(parts, scheme)
-        return parts
+        return page_parts(path, work_of(stored), scheme)
 
     run_there(app, "pages.shown", Input(ids.PAGE, "children"), State(ids.WORK, "data"))

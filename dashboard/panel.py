@@ -31,14 +31,17 @@ LABELS = {
 """What the controls are called."""
 
 
-def room() -> html.Aside:
-    """Where the controls will stand; on small screens some or all are opened by a button."""
+def room(work: Work | None) -> html.Aside:
+    """Where the controls stand, or will; on small screens some or all are opened by a button."""
+    controls_of_work = None if work is None else filled(work)
     return html.Aside(
         className="controls",
         **aria(label=say(text.CONTROLS)),
         children=[
             html.Div(
-                id=ids.SHEET, className="sheet", children=[html.Div(id=ids.PANEL, className="panel"), _ways_back()]
+                id=ids.SHEET,
+                className="sheet",
+                children=[html.Div(controls_of_work, id=ids.PANEL, className="panel"), _ways_back()],
             ),
             html.Button(
                 [

@@ -75,6 +75,9 @@ def marker_of(paint: Paint) -> dict[str, Any]:
 FONT = "system-ui, -apple-system, 'Segoe UI', Roboto, 'Noto Sans', 'Liberation Sans', sans-serif"
 """The system's own typeface."""
 
+LIGHT = "light"
+"""How pages look to begin with."""
+
 INK = {"light": "#1F2328", "dark": "#E6E8EB"}
 QUIET = {"light": "#596068", "dark": "#A9B0B8"}
 HAIRLINE = {"light": "#E3E6E9", "dark": "#373C43"}

@@ -67,20 +67,14 @@
     isFetched = { done: done, fail: fail };
   });
 
-  window.dash_clientside = Object.assign({}, window.dash_clientside, {
-    drawing: {
-      /* Once the page stands, and while it asks for its answer: the answer does not wait for the code. */
-      fetchCode: function () {
-        const code = document.createElement("script");
-        code.src = document.querySelector("meta[name=drawing-code]").content;
-        code.async = true;
-        code.addEventListener("load", () => {
-          window.Plotly = inTurns(window.Plotly);
-          isFetched.done();
-        });
-        code.addEventListener("error", isFetched.fail);
-        document.head.append(code);
-      },
-    },
+  /* At once, and read beside the page's own time: what is left of it is run while the page waits for its layout. */
+  const code = document.createElement("script");
+  code.src = document.getElementById("drawing-code").href;
+  code.async = true;
+  code.addEventListener("load", () => {
+    window.Plotly = inTurns(window.Plotly);
+    isFetched.done();
   });
+  code.addEventListener("error", isFetched.fail);
+  document.head.append(code);
 })();

@@ -5,7 +5,8 @@
   const KEY = "outboard-costs";
   const MOST_STEPS = 100; /* of undo */
   const ONE_GESTURE = 1000; /* ms; a slider that is moved is one change */
-  let last = null; /* the work as it was kept last */
+  let origin = null; /* the work that the pages open on */
+  let last = null; /* the work as it was last */
   let lastChange = -ONE_GESTURE;
   let steps = [];
   let isStepBack = false;
@@ -117,6 +118,11 @@
     }
   });
 
+  /* Whoever has kept nothing and opens the first page is sent it whole; the layout is asked for after this. */
+  const base = new URL("..", document.currentScript.src).pathname;
+  const isFirstView = !read().work && location.pathname === base && !fromLink(location.search);
+  document.cookie = `first-view=${isFirstView ? "yes" : "no"}; path=${base}; SameSite=Strict`;
+
   function pathShown() {
     const links = Array.from(document.querySelectorAll("[data-page]"));
     const here = links.find((link) => link.pathname === location.pathname);
@@ -163,8 +169,10 @@
 
   window.dash_clientside = Object.assign({}, window.dash_clientside, {
     work: {
-      start: function (start) {
-        window.dash_clientside.drawing.fetchCode();
+      /* What is laid out already is left alone: it would be asked for and drawn once more. */
+      start: function (start, workLaidOut, pathLaidOut, schemeLaidOut) {
+        const unless = (laidOut, value) => (same(laidOut, value) ? window.dash_clientside.no_update : value);
+        origin = start;
         const kept = read();
         let work = kept.work && kept.work.name ? kept.work : start;
         steps = kept.steps || [];
@@ -177,7 +185,14 @@
           kept.drafts = {};
           history.replaceState(history.state, "", location.pathname); /* what is changed from here on is kept */
         }
-        return [work, kept.drafts || {}, 1, show(pathShown()), window.dash_clientside.looks.now()];
+        const path = unless(pathLaidOut, show(pathShown()));
+        const scheme = unless(schemeLaidOut, window.dash_clientside.looks.now());
+        if (workLaidOut && same(workLaidOut, work) && !kept.drafts) {
+          last = work;
+          const keep = window.dash_clientside.no_update;
+          return [keep, keep, keep, path, scheme];
+        }
+        return [work, kept.drafts || {}, 1, path, scheme];
       },
       keep: function (work, drafts) {
         if (!work) {
@@ -191,8 +206,10 @@
           lastChange = isStepBack ? -ONE_GESTURE : performance.now();
           isStepBack = false;
         }
+        if (last || !same(work, origin) || Object.keys(drafts || {}).length) {
+          write(work, drafts); /* nothing is kept of who has changed nothing */
+        }
         last = work;
-        write(work, drafts);
         return steps.length === 0;
       },
       undo: function (clicks, work) {

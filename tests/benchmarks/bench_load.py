@@ -38,8 +38,13 @@ CONNECTIONS = 6
 CONTROLS = ("hours", "years", "fuel", "labour", "spread")
 """Numbers at hand on every page, each a slider with its box."""
 
-HEADERS = {"Content-Type": "application/json", "Accept": "application/json", "Accept-Encoding": "gzip"}
-"""As a browser asks, but for the packing that Python's own library knows."""
+HEADERS = {
+    "Content-Type": "application/json",
+    "Accept": "application/json",
+    "Accept-Encoding": "gzip",
+    "Cookie": "first-view=yes",
+}
+"""As a browser asks that comes for the first time, but for the packing that Python's own library knows."""
 
 
 @dataclass

@@ -106,9 +106,10 @@ class Visitor:
         """Open the first page, and hear all that it asks for."""
         self._learn(self.ask(LAYOUT, None))
         self.callbacks = callbacks_of(self.ask(DEPENDENCIES, None))
-        start = self.known["start"]["data"]
-        self.change({("work", "data"): start, ("drafts", "data"): {}, ("scheme", "data"): "light"})
-        self.change({("settled", "data"): 1, ("visible", "data"): "/"})
+        if self.known["work"].get("data") is None:  # not laid out with what a first view shows
+            start = self.known["start"]["data"]
+            self.change({("work", "data"): start, ("drafts", "data"): {}, ("scheme", "data"): "light"})
+            self.change({("settled", "data"): 1, ("visible", "data"): "/"})
 
     def change(self, values: dict[Part, Any]) -> None:
         """Set properties, and ask all that follows from it, the answers' own consequences too."""

@@ -30,7 +30,7 @@ def test_it_is_sent_to_be_kept_and_the_page_says_where_it_is() -> None:
     assert answer.status_code == 200
     assert answer.mimetype == "text/javascript"
     assert "max-age=31536000" in answer.headers["Cache-Control"]
-    assert f'content="{place}"' in client.get("/").get_data(as_text=True)
+    assert f'href="{place}"' in client.get("/").get_data(as_text=True)
 
 
 def kinds_of(code: str) -> set[str]:
