@@ -105,7 +105,7 @@ def _hours(answer: FleetAnswer) -> html.Section:
     """The hour log: gaps, resets and typing errors, and what it makes of each unit's hours."""
     lines = answer.fleet.hour_findings
     finding = (
-        say("The hour log has {number} places to look at", number=whole(len(lines)))
+        say("The hour log has {number} {number:place|places} to look at", number=whole(len(lines)))
         if lines
         else say("The hour log has no gap, no reset and no reading that does not fit.")
     )

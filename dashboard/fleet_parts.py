@@ -36,7 +36,8 @@ def contingency_told(answer: FleetAnswer) -> str:
     budget, fleet = answer.budget, answer.fleet
     more = float(budget.contingency.sum())
     return say(
-        "All {years} years together: {amount} {currency}, and {more} {currency} of contingency for each year to hold "
+        "{years:The year|All {years} years together}: {amount} {currency}, and {more} {currency} of contingency "
+        "for each year to hold "
         "in 80 of 100 trials.",
         years=fleet.terms.horizon,
         amount=about(float(budget.expected.sum()), more),
@@ -53,15 +54,20 @@ def difference_told(answer: FleetAnswer) -> str:
     change = float(answer.budget.expected[:years].sum() - answer.before.expected[:years].sum())
     spread = float(answer.budget.contingency.sum())
     if whole(change) == whole(0.0):
-        return say("Over the first {years} years the budget is the same as with what the file says.", years=years)
+        return say(
+            "Over the first {years:year|{years} years} the budget is the same as with what the file says.", years=years
+        )
     known = {"years": years, "amount": about(abs(change), spread / 10.0), "currency": answer.fleet.file.currency}
     if change < 0.0:
         return say(
-            "With your changes the first {years} years cost {amount} {currency} less than with what the file says.",
+            "With your changes the first {years:year costs|{years} years cost} {amount} {currency} less than "
+            "with what the file says.",
             **known,
         )
     return say(
-        "With your changes the first {years} years cost {amount} {currency} more than with what the file says.", **known
+        "With your changes the first {years:year costs|{years} years cost} {amount} {currency} more than with "
+        "what the file says.",
+        **known,
     )
 
 
@@ -146,7 +152,8 @@ def _put_off(answer: FleetAnswer) -> list[Component]:
     if not answer.put_off:
         return []
     words = say(
-        "{number} units put off by the yearly limit: what waiting costs, {amount} {currency} in present value",
+        "{number} {number:unit|units} put off by the yearly limit: what waiting costs, {amount} {currency} in "
+        "present value",
         number=whole(len(answer.put_off)),
         amount=whole(sum(one.costs for one in answer.put_off)),
         currency=answer.fleet.file.currency,
@@ -226,7 +233,8 @@ def _policies(answer: FleetAnswer) -> html.Section:
     fleet = answer.fleet
     drawn = (policies_saved.picture(fleet, answer.policies), policies_saved.finding(fleet, answer.policies))
     subtitle = say(
-        "What each policy saves over {years} years, {currency} in present value, what the engines are worth at the end "
+        "What each policy saves over {years} {years:year|years}, {currency} in present value, what the engines "
+        "are worth at the end "
         "taken off; on mean hours and expected repairs",
         years=fleet.terms.horizon,
         currency=fleet.file.currency,
@@ -241,7 +249,11 @@ def _units(answer: FleetAnswer) -> html.Section:
     sites = sorted({unit.site for unit in answer.fleet.units if unit.site})
     data = [{"value": ALL_SITES, "label": say("All sites")}, *({"value": site, "label": site} for site in sites)]
     engines = sum(unit.count for unit in answer.fleet.units)
-    finding = say("{units} units with {engines} engines", units=whole(len(answer.fleet.units)), engines=whole(engines))
+    finding = say(
+        "{units} {units:unit|units} with {engines} {engines:engine|engines}",
+        units=whole(len(answer.fleet.units)),
+        engines=whole(engines),
+    )
     choice = dmc.Select(id=ids.SITE, label=say("Site"), data=data, value=ALL_SITES, size="md", allowDeselect=False,
                         className="fleet-site")  # fmt: skip
     table = html.Div(fleet_tables.units_table(answer, None), id=ids.UNITS_PART)

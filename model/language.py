@@ -5,13 +5,14 @@ folder each in `languages/`, in the gettext format of translators. What is said 
 which belongs to one request or one command, never to the program: `with speaking("es"): ...`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
+from string import Formatter
 
 CATALOGUES = Path(__file__).parent / "languages"
 """A folder for each language but English."""
@@ -80,7 +81,7 @@ def say(sentence: str, **figures: object) -> str:
     Parameters
     ----------
     sentence : str
-        In English; `{name}` holds the place of a figure.
+        In English; `{name}` holds the place of a figure, `{name:hour|hours}` that of a word for one of it or several.
     **figures : object
         What stands in the places, as it is to be read.
 
@@ -91,10 +92,31 @@ def say(sentence: str, **figures: object) -> str:
 
     >>> say("{engine} costs less.", engine="Four")
     'Four costs less.'
+    >>> say("{number} {number:visit falls|visits fall} due.", number="1")
+    '1 visit falls due.'
     """
     language = _spoken.get().language
     found = sentence if language == "en" else catalogue(language).get(sentence, sentence)
-    return found.format(**figures) if figures else found
+    return _filled(found, figures) if figures else found
+
+
+class _Words(Formatter):
+    """Figures in their places, and the words that follow their number."""
+
+    def format_field(self, value: object, format_spec: str) -> str:
+        """The first of two words where a figure reads 1, the second for any other, none included."""
+        one, bar, several = format_spec.partition("|")
+        if bar:
+            return one if str(value) == "1" else several
+        return str(super().format_field(value, format_spec))
+
+
+_WORDS = _Words()
+
+
+def _filled(sentence: str, figures: Mapping[str, object]) -> str:
+    """A sentence with its figures; most have no words that follow a number, and take a tenth of the time."""
+    return _WORDS.vformat(sentence, (), figures) if "|" in sentence else sentence.format(**figures)
 
 
 def say_around(sentence: str, **figures: object) -> tuple[str, str, str]:
@@ -116,7 +138,7 @@ def say_around(sentence: str, **figures: object) -> tuple[str, str, str]:
     >>> say_around("{engine} costs *{amount} EUR less*.", engine="Four*", amount="1,231")
     ('Four* costs ', '1,231 EUR less', '.')
     """
-    before, figure, after = (part.format(**figures) for part in say(sentence).split("*"))
+    before, figure, after = (_filled(part, figures) for part in say(sentence).split("*"))
     return before, figure, after
 
 

@@ -59,7 +59,7 @@ def progress(what: str) -> Iterator[Callable[[int, int], None]]:
 def cut_short(done: int, of: int) -> None:
     """Say that a run ended early and what its figures hold."""
     told = say(
-        "Cut short: {done} of {all} units were counted, and the figures are of those only.",
+        "Cut short: {done} of {all} {all:unit was|units were} counted, and the figures are of those only.",
         done=wording.whole(done),
         all=wording.whole(of),
     )
@@ -107,8 +107,8 @@ def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int) -> None:
 
     console, currency, by_year = screen(), fleet.file.currency, reports.year_rows(fleet, found.budget)
     told = say(
-        "{title}: {number} units. The budget year {year} is expected to cost {expected} {currency}; {contingency} "
-        "{currency} more make it hold with 80 %.",
+        "{title}: {number} {number:unit|units}. The budget year {year} is expected to cost {expected} {currency}; "
+        "{contingency} {currency} more make it hold with 80 %.",
         title=fleet.file.title,
         number=len(fleet.units),
         year=year_told(fleet, 0),
@@ -179,7 +179,8 @@ def _due_tables(fleet: "Fleet", policy: str, found: tuple[Iterable["Due"], Seque
     ]
     if waiting:
         told = say(
-            "Put off by the yearly limit: {number} units; waiting costs {amount} {currency} in present value",
+            "Put off by the yearly limit: {number} {number:unit|units}; waiting costs {amount} {currency} in present "
+            "value",
             number=wording.whole(len(waiting)),
             amount=wording.whole(sum(row["waiting_costs"] for row in waiting)),
             currency=fleet.file.currency,

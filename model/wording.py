@@ -184,7 +184,7 @@ def period(years: float) -> str:
     >>> period(1.0), period(8.0), period(2.5)
     ('1 year', '8 years', '2.5 years')
     """
-    return say("1 year") if years == 1 else say("{years} years", years=plain(years))
+    return say("{years} {years:year|years}", years=plain(years))
 
 
 def interval_in_words(every: Interval) -> str:
@@ -231,4 +231,4 @@ def in_years(years: float) -> str:
     ('1 year', '5.3 years')
     """
     shown = to_a_tenth(years)
-    return say("1 year") if shown == "1" else say("{years} years", years=shown)
+    return say("{years} {years:year|years}", years=shown)

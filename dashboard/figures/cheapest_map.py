@@ -13,12 +13,12 @@ from dashboard.figures.notes import PLAIN, SMALL, words
 from dashboard.figures.words_on_maps import INK, words_on
 from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import Look, Picture, tint
-from model.language import say
+from model.language import later, say
 from model.maps import CostMap
 from model.quantities import money_a_litre
 from model.sweep import Stretch
 from model.uncertainty.difference import round_step
-from model.wording import plain, to_a_tenth, whole
+from model.wording import in_years, plain, to_a_tenth, whole
 
 HEIGHT = 420
 """Height of the picture. [px]"""
@@ -37,20 +37,46 @@ class Upwards:
     label: str
     """What it is, with its unit."""
     unit: str
-    """Its unit in a sentence: "years", "EUR a litre"."""
+    """Its unit in a sentence, "EUR a litre"; none for years."""
     kind: str
     """"years" or "price"."""
 
 
+FINDINGS = {
+    ("years", True, True): later(
+        "At {hours} h a year {engine} is the cheapest however long it is kept, {low} to {high} {high:year|years}"
+    ),
+    ("years", True, False): later(
+        "At {hours} h a year {engine} is the cheapest if kept up to {high} {high:year|years}"
+    ),
+    ("years", False, True): later(
+        "At {hours} h a year {engine} is the cheapest if kept {low} {low:year|years} or longer"
+    ),
+    ("years", False, False): later(
+        "At {hours} h a year {engine} is the cheapest if kept {low} to {high} {high:year|years}"
+    ),
+    ("price", True, True): later(
+        "At {hours} h a year {engine} is the cheapest at any fuel price from {low} to {high} {unit}"
+    ),
+    ("price", True, False): later(
+        "At {hours} h a year {engine} is the cheapest while fuel costs less than {high} {unit}"
+    ),
+    ("price", False, True): later("At {hours} h a year {engine} is the cheapest from a fuel price of {low} {unit} on"),
+    ("price", False, False): later(
+        "At {hours} h a year {engine} is the cheapest at fuel prices of {low} to {high} {unit}"
+    ),
+}
+"""What the map says, by what runs upwards and whether the region at hand reaches its lower and upper edge."""
+
+
 def years_upwards() -> Upwards:
     """Ownership years."""
-    return Upwards(say("Ownership period, years"), say("years"), "years")
+    return Upwards(say("Ownership period, years"), "", "years")
 
 
 def price_upwards(currency: str) -> Upwards:
     """The fuel price at delivery, in the unit in which it is shown."""
-    unit = money_a_litre(currency)
-    return Upwards(say("Fuel price, {unit}", unit=unit), unit, "price")
+    return Upwards(say("Fuel price, {unit}", unit=money_a_litre(currency)), money_a_litre(currency), "price")
 
 
 def finding(stretches: Sequence[Stretch], today: tuple[float, float], upwards: Upwards) -> str:
@@ -73,29 +99,7 @@ def finding(stretches: Sequence[Stretch], today: tuple[float, float], upwards: U
     to_end = stretches[-1].end - here.end < SMALLEST_SHARE * whole_range
     low, high = (_in_words(end, upwards) for end in (here.begin, here.end))
     told = {"engine": here.engine, "hours": plain(round(hours, 1)), "low": low, "high": high, "unit": upwards.unit}
-    sentences = {
-        (
-            "years",
-            True,
-            True,
-        ): "At {hours} h a year {engine} is the cheapest however long it is kept, {low} to {high} {unit}",
-        ("years", True, False): "At {hours} h a year {engine} is the cheapest if kept up to {high} {unit}",
-        ("years", False, True): "At {hours} h a year {engine} is the cheapest if kept {low} {unit} or longer",
-        ("years", False, False): "At {hours} h a year {engine} is the cheapest if kept {low} to {high} {unit}",
-        (
-            "price",
-            True,
-            True,
-        ): "At {hours} h a year {engine} is the cheapest at any fuel price from {low} to {high} {unit}",
-        ("price", True, False): "At {hours} h a year {engine} is the cheapest while fuel costs less than {high} {unit}",
-        ("price", False, True): "At {hours} h a year {engine} is the cheapest from a fuel price of {low} {unit} on",
-        (
-            "price",
-            False,
-            False,
-        ): "At {hours} h a year {engine} is the cheapest at fuel prices of {low} to {high} {unit}",
-    }
-    return say(sentences[upwards.kind, from_start, to_end], **told)
+    return say(FINDINGS[upwards.kind, from_start, to_end], **told)
 
 
 def _in_words(number: float, upwards: Upwards) -> str:
@@ -212,7 +216,7 @@ def _told(found: CostMap, place: int, name: str, upwards: Upwards, currency: str
         "opacity": 0.0,
         "showscale": False,
         "colorscale": [[0.0, "#FFFFFF"], [1.0, "#FFFFFF"]],
-        "hovertemplate": f"{name}<br>{hours}, %{{y:.2~f}} {upwards.unit}"
+        "hovertemplate": f"{name}<br>{hours}<br>{upwards.label}: %{{y:.2~f}}"
         + ("" if len(found.costs) == 1 else f"<br>{less}")
         + "<extra></extra>",
     }
@@ -251,7 +255,8 @@ def _today(found: CostMap, today: tuple[float, float], names: Sequence[str], upw
         int(np.abs(axis - value).argmin()) for axis, value in zip((found.other, found.hours), today[::-1], strict=True)
     )
     name = names[int(found.cheapest[row, column])]
-    told = f"{plain(round(today[0], 1))} h, {_in_words(today[1], upwards)} {upwards.unit}"
+    value = f"{_in_words(today[1], upwards)} {upwards.unit}" if upwards.unit else in_years(today[1])
+    told = f"{plain(round(today[0], 1))} h, {value}"
     return {
         "type": "scatter",
         "name": say("As set"),

@@ -113,7 +113,7 @@ def _ages(fleet: Fleet, name: str, row: int, look: Look) -> dict[str, Any]:
     """A stroke for each unit with an engine, at its age on the first budget day."""
     units = [unit for unit in fleet.units if unit.engine == name]
     told = [
-        [say("{unit}: {age} years, {hours} h", unit=unit.name, age=plain(round(unit.age, 1)),
+        [say("{unit}: {age} {age:year|years}, {hours} h", unit=unit.name, age=plain(round(unit.age, 1)),
              hours=whole(unit.meter_hours))]
         for unit in units
     ]  # fmt: skip

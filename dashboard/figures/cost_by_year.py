@@ -70,7 +70,7 @@ def finding(comparison: Comparison) -> str:
             **told,
         )
     return say(
-        "{engine} costs the least to run in {less} of {years} years; its dearest is year {year}, {most}",
+        "{engine} costs the least to run in {less} of {years} {years:year|years}; its dearest is year {year}, {most}",
         less=less,
         **told,
     )

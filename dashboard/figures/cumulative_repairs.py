@@ -100,5 +100,6 @@ def _told(fleet: Fleet, one: ModeFit) -> list[str]:
         )
         if repair.cost is not None:
             words = f"{words}, {whole(repair.cost)} {fleet.file.currency}"
-        told.append(f"{words}<br>{say('{number} repairs of an engine by then', number=plain(round(mean, 2)))}")
+        by_then = say("{number} {number:repair|repairs} of an engine by then", number=plain(round(mean, 2)))
+        told.append(f"{words}<br>{by_then}")
     return told

@@ -43,10 +43,10 @@ def answer(fleet: Fleet, budget: Budget) -> tuple[str, str, str]:
     known = {"year": year_told(fleet, 0), "units": whole(budget.units), "currency": fleet.file.currency}
     amount, contingency = about(expected, more), about(more, more)
     if contingency == "0":
-        before = say("The {units} units are expected to cost ", **known)
+        before = say("{units:The unit is|The {units} units are} expected to cost ", **known)
         return before, f"{amount} {fleet.file.currency}", say(" in {year}.", **known)
     return (
-        say("The {units} units are expected to cost ", **known),
+        say("{units:The unit is|The {units} units are} expected to cost ", **known),
         f"{amount} {fleet.file.currency}",
         say(" in {year}; with {more} {currency} more that holds in 80 of 100 trials.", more=contingency, **known),
     )

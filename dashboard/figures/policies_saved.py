@@ -39,7 +39,7 @@ def finding(fleet: Fleet, found: Sequence[PolicyCost]) -> str:
         return say("No other policy costs less than today's: {today}", today=found[0].plan.policy.in_words)
     words = found[best].plan.policy.in_words
     return say(
-        "{policy}: {amount} {currency} less over {years} years than today's policy, {today}",
+        "{policy}: {amount} {currency} less over {years} {years:year|years} than today's policy, {today}",
         policy=f"{words[:1].upper()}{words[1:]}",
         amount=whole(amounts[best]),
         currency=fleet.file.currency,

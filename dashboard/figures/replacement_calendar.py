@@ -57,10 +57,11 @@ def kinds(plan: FleetPlan) -> list[tuple[Due, Why]]:
 def finding(fleet: Fleet, plan: FleetPlan) -> str:
     """What the picture says: how many units get a new engine in the first year and in all, and what is put off."""
     if not plan.bought:
-        return say("No engine is replaced within {years} years", years=fleet.terms.horizon)
+        return say("No engine is replaced within {years} {years:year|years}", years=fleet.terms.horizon)
     first, every = sum(due.year == 0 for due in plan.bought), len(plan.bought)
     told = say(
-        "{first} of {units} units get a new engine in {year}; {all} replacements in {years} years",
+        "{first} of {units} {units:unit|units} {first:gets|get} a new engine in {year}; {all} "
+        "{all:replacement|replacements} in {years} {years:year|years}",
         first=whole(first),
         units=whole(len(fleet.units)),
         year=year_told(fleet, 0),
@@ -202,7 +203,7 @@ def _marks_of_sites(fleet: Fleet, found: Sequence[tuple[Due, Why]], at: Sequence
 def _told_of_site(fleet: Fleet, year: int, number: int, spent: int) -> str:
     """What the mark of a site and year says."""
     return say(
-        "{year}: {number} units, {amount} {currency}, price and fit-up",
+        "{year}: {number} {number:unit|units}, {amount} {currency}, price and fit-up",
         year=year_told(fleet, year),
         number=whole(number),
         amount=whole(spent),

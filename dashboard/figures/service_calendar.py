@@ -69,7 +69,7 @@ def _told(cost: EngineCost, currency: str) -> str:
     amount, visits = f"{whole(service_cost(cost))} {currency}", len(service_visits(cost.case))
     if visits == 1:
         return say("{engine}: {amount}, one visit", engine=cost.name, amount=amount)
-    return say("{engine}: {amount}, {visits} visits", engine=cost.name, amount=amount, visits=visits)
+    return say("{engine}: {amount}, {visits} {visits:visit|visits}", engine=cost.name, amount=amount, visits=visits)
 
 
 def picture(comparison: Comparison, looks: Mapping[str, Look]) -> Picture:

@@ -79,7 +79,7 @@ def how_far(job: Job) -> str:
     """How far a run is and how long its stage still takes, in words."""
     if not job.of:
         return say("Waiting for its turn or preparing ...")
-    told = say("{stage}: {done} of {all} groups of units", stage=job.stage, done=job.done, all=job.of)
+    told = say("{stage}: {done} of {all} {all:group|groups} of units", stage=job.stage, done=job.done, all=job.of)
     left = job.seconds_left()
     return told if left is None else say("{told}, about {seconds} s left", told=told, seconds=whole(max(left, 1.0)))
 

@@ -32,7 +32,8 @@ def content(work: Work) -> list[Component]:
     known = parse_toml(library.HOME / FILE)
     invented = sum(value.source == INVENTED for value in reading.sources)
     told = say(
-        "{values} values name a source; {invented} of them are invented for the example.",
+        "{values} {values:value names|values name} a source; {invented} of them {invented:is|are} invented for "
+        "the example.",
         values=len(reading.sources),
         invented=invented,
     )
@@ -55,7 +56,7 @@ def _in_words(value: object) -> str:
         return shown(value)
     listed = str(value)
     first = listed if len(listed) <= LONGEST_LIST else f"{listed[:LONGEST_LIST]} ..."
-    return say("{number} values: {first}", number=len(value), first=first)
+    return say("{number} {number:value|values}: {first}", number=len(value), first=first)
 
 
 def source_in_words(key: str, known: dict[str, object]) -> str:

@@ -64,7 +64,7 @@ def _pairs(found: BreakEven, period: float) -> Component:
 def _row(pair: Pair, period: float) -> list[str]:
     """One engine against the cheapest to buy."""
     times = (pair.years.nominal, pair.years.discounted, pair.years.if_sold)
-    never = say("not within {years} years", years=wording.plain(period))
+    never = say("not within {years} {years:year|years}", years=wording.plain(period))
     hours = pair.about_equal_hours
     equal = say("nowhere in the range") if hours is None else "–".join(dict.fromkeys(map(wording.whole, hours)))
     return [pair.challenger, *(never if time is None else wording.to_a_tenth(time) for time in times), equal]

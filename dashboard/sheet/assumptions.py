@@ -134,7 +134,7 @@ def source_lines(matter: Matter) -> list[str]:
     """Every source with its number in the list, and how many values rest on it."""
     lines = []
     for place, (key, number) in enumerate(sources_of(matter), start=1):
-        counted = say("1 value") if number == 1 else say("{number} values", number=wording.whole(number))
+        counted = say("1 value") if number == 1 else say("{number} {number:value|values}", number=wording.whole(number))
         lines.append(f"[{place}] {in_words(key, matter.entries)}: {counted}")
     return lines
 

@@ -55,6 +55,6 @@ def _by_year(visits: list[VisitSummary]) -> list[tuple[str, str, str, str]]:
     for (year, name), number in sorted(Counter(keys).items()):
         those = [visit for visit, key in zip(visits, keys, strict=True) if key == (year, name)]
         meter = f"{wording.whole(those[0].meter_hours)} – {wording.whole(those[-1].meter_hours)}"
-        told = say("{number} times {visit}", number=number, visit=name)
+        told = say("{visit}, {number:once|{number} times}", number=number, visit=name)
         rows.append((say("Year {year}", year=year + 1), meter, told, wording.whole(sum(v.cost for v in those))))
     return rows

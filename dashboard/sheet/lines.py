@@ -218,7 +218,9 @@ def _cover(cost: EngineCost) -> str:
 def _extended(extension: Extension, currency: str) -> str:
     """The extension that was bought, in words; its months follow the base cover's, its hours count from new."""
     price = f"{wording.whole(extension.price)} {currency}"
-    more = [] if extension.months is None else [say("{months} months more", months=wording.plain(extension.months))]
+    more = []
+    if extension.months is not None:
+        more.append(say("{months} {months:month|months} more", months=wording.plain(extension.months)))
     if extension.hours is not None:
         more.append(say("up to {hours} h from new", hours=wording.plain(extension.hours)))
     return say("extended for {price}: {limits}", price=price, limits=", ".join(more))
@@ -233,9 +235,11 @@ def limits(months: float | None, hours: float | None) -> str:
     """
     if months is not None and hours is not None:
         limit = wording.plain(months), wording.plain(hours)
-        return say("{months} months or {hours} h, whichever comes first", months=limit[0], hours=limit[1])
+        return say(
+            "{months} {months:month|months} or {hours} h, whichever comes first", months=limit[0], hours=limit[1]
+        )
     if months is not None:
-        return say("{months} months", months=wording.plain(months))
+        return say("{months} {months:month|months}", months=wording.plain(months))
     return say("{hours} h", hours=wording.plain(hours or 0.0))
 
 

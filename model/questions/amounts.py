@@ -84,7 +84,7 @@ def years(number: float) -> str:
     ('1 year', '5.3 years', '8 years')
     """
     shown = to_a_tenth(number)
-    return say("1 year") if shown == "1" else say("{years} years", years=shown)
+    return say("{years} {years:year|years}", years=shown)
 
 
 def duration(number: float) -> str:
@@ -97,7 +97,7 @@ def duration(number: float) -> str:
     if number >= 1.0:
         return years(number)
     shown = to_a_tenth(number * MONTHS_IN_A_YEAR)
-    return say("1 month") if shown == "1" else say("{number} months", number=shown)
+    return say("{months} {months:month|months}", months=shown)
 
 
 def per_cent(share: float) -> str:
@@ -122,5 +122,5 @@ def in_unit(number: float, unit: str) -> str:
     if unit == HOURS_A_YEAR:
         return say("{number} h a year", number=figures(number) if number > 10.0 else to_a_tenth(number))
     if unit == TIMES:
-        return say("{number} times as many", number=plain(round(number, 1)))
+        return say("{number:just|{number} times} as many", number=plain(round(number, 1)))
     return years(number) if unit == YEAR else f"{figures(number)} {unit}".rstrip()

@@ -98,10 +98,11 @@ def breakdowns(about: Asked) -> Answer:
     }
     return Answer(
         say(
-            "{period} expect {number} repairs of {engine} and {days} days lost to them; lost days cost {amount}.",
+            "{period} expect {number} {number:repair|repairs} of {engine} and {days} {days:day|days} lost to "
+            "{number:it|them}; lost days cost {amount}.",
             **words,
         ),
-        say("Expect some {number} repairs while you own it, and {amount} for lost days.", **words),
+        say("Expect some {number} {number:repair|repairs} while you own it, and {amount} for lost days.", **words),
         Figure(mine.repairs, say("repairs")),
         tuple(reasons),
         flip,
@@ -115,7 +116,7 @@ def _bill(choice: Choice) -> str:
     """What breaking down costs the owner of an engine."""
     found = breakdowns_of(choice)
     return say(
-        "{engine}: {number} repairs, of which you pay {paid}; lost days {lost}.",
+        "{engine}: {number} {number:repair|repairs}, of which you pay {paid}; lost days {lost}.",
         engine=choice.label,
         number=to_a_tenth(found.repairs),
         paid=money(found.paid, choice.scenario),
@@ -162,7 +163,7 @@ def one_or_two(about: Asked) -> Answer:
     reasons = (
         *(
             say(
-                "{choice}: {bought} bought and fitted, {run} to run and service, {days} days lost.",
+                "{choice}: {bought} bought and fitted, {run} to run and service, {days} {days:day|days} lost.",
                 choice=capital(choice.label),
                 bought=money(_spent(choice, Element.PURCHASE, Element.FIT_UP), scenario),
                 run=money(_spent(choice, *RUN), scenario),
@@ -215,7 +216,7 @@ def best_age(about: Asked) -> Answer:
         "high": figures(high),
     }
     reasons = [
-        say("At {hours} h a year, from {low} to {high} years it costs within 2 % of that.", **words),
+        say("At {hours} h a year, from {low} to {high} {high:year|years} it costs within 2 % of that.", **words),
         *(
             say("After {age} it costs {cost}.", age=years(age), cost=money_a_year(cost, scenario))
             for age, cost in ((life.ages[0], life.costs[0]), (life.ages[-1], life.costs[-1]))

@@ -111,7 +111,7 @@ def when_it_ends(scenario: Scenario, terms: Cover, ends: float) -> str:
     if ends >= scenario.ownership.years:
         return say("It outlasts the {years} of ownership.", years=years(scenario.ownership.years))
     day = dated(date_at(ends, scenario.ownership.delivery))
-    limits = [say("{months} months", months=whole(terms.months))] if terms.months else []
+    limits = [say("{months} {months:month|months}", months=whole(terms.months))] if terms.months else []
     limits += [say("{hours} h", hours=whole(terms.hours))] if terms.hours else []
     return say(
         "It ends on {day}, after {years}, by the first of its limits: {limits}.",

@@ -42,7 +42,7 @@ def keep_cover(about: Asked) -> Answer:
 
     reasons = (
         say(
-            "{number} visits fall in that time: {each} each, with what is done between them.",
+            "{number} {number:visit falls|visits fall} in that time: {each} each, with what is done between them.",
             number=len(visits),
             each=money(spent / max(len(visits), 1), scenario),
         ),

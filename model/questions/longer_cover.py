@@ -46,7 +46,7 @@ def flat_or_declining(about: Asked) -> Answer:
     amount = money(found.difference, scenario)
     reasons = (
         say(
-            "Flat, the warranty pays {amount} of repairs over {months} months.",
+            "Flat, the warranty pays {amount} of repairs over {months} {months:month|months}.",
             amount=money(flat.cost.paid_by_warranty.nominal, scenario),
             months=whole(terms.months),
         ),

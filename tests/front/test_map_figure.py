@@ -13,6 +13,7 @@ from dashboard.scenarios import looks_of, scenario_of
 from dashboard.theme import tint
 from model.elements.fuel import flow_at, litres_an_hour
 from model.inputs.scenario import Scenario
+from model.language import speaking
 from model.maps import CostMap, map_over_fuel_price, map_over_years
 from model.measures import compare
 from model.sweep import Stretch
@@ -103,6 +104,21 @@ class TestMap:
         told = cheapest_map.finding(stretches, (120.0, 8.0), cheapest_map.years_upwards())
 
         assert told == f"At 120 h a year A is the cheapest {expected}"
+
+    @pytest.mark.parametrize(
+        ("language", "up_to", "longer"),
+        [("en", "if kept up to 1 year", "if kept 1 year or longer"), ("es", "hasta 1 año", "si se tiene 1 año o más")],
+    )
+    def test_one_year_is_not_years(self, language: str, up_to: str, longer: str) -> None:
+        stretches = [Stretch(0.5, 1, "A"), Stretch(1, 20, "B")]
+
+        with speaking(language):
+            told = [
+                cheapest_map.finding(stretches, (120.0, years), cheapest_map.years_upwards()) for years in (0.8, 8.0)
+            ]
+
+        assert told[0].endswith(up_to)
+        assert told[1].endswith(longer)
 
     def test_findings_over_the_fuel_price(self) -> None:
         upwards = cheapest_map.price_upwards("EUR")

@@ -64,8 +64,8 @@ class Circled(dict[str, str]):
     """A catalogue that holds every sentence, in circled letters."""
 
     def get(self, sentence: str, default: Any = None) -> Any:
-        """The sentence, its figures' places left as they are."""
-        parts = re.split(r"(\{.*?\})", sentence)
+        """The sentence, the names of its figures left as they are."""
+        parts = re.split(r"(\{\w*)", sentence)
         return "".join(part if part.startswith("{") else part.translate(CIRCLED) for part in parts)
 
 

@@ -29,6 +29,23 @@ def put_together(source: str) -> Iterator[int]:
             yield call.lineno
 
 
+def unmarked(source: str) -> Iterator[int]:
+    """Lines of sentences that are said by the name of what holds them, and that no `later` marks for the catalogues."""
+    nodes = list(ast.walk(ast.parse(source)))
+    given = [node.args[0] for node in nodes if isinstance(node, ast.Call) and _is_saying(node) and node.args]
+    held = [one.value if isinstance(one, ast.Subscript) else one for one in given]
+    names = {one.id for one in held if isinstance(one, ast.Name)}
+    for node in nodes:
+        if isinstance(node, ast.Assign) and any(getattr(target, "id", "") in names for target in node.targets):
+            kept = node.value.values if isinstance(node.value, ast.Dict) else [node.value]
+            yield from (one.lineno for one in kept if isinstance(one, ast.Constant) and isinstance(one.value, str))
+
+
+def _is_saying(call: ast.Call) -> bool:
+    """Whether a call says something."""
+    return getattr(call.func, "id", "") in ("say", "say_around")
+
+
 def places(sentence: str) -> Counter[str]:
     """The figures that a sentence has a place for, and its marks of the main figure."""
     fields = {name for _, name, _, _ in Formatter().parse(sentence) if name is not None}
@@ -86,6 +103,11 @@ def test_no_sentence_is_put_together_before_it_is_said(path: Path) -> None:
     assert list(put_together(path.read_text(encoding="utf-8"))) == []
 
 
+@pytest.mark.parametrize("path", SOURCES, ids=name_of)
+def test_no_sentence_is_said_that_catalogues_cannot_know(path: Path) -> None:
+    assert list(unmarked(path.read_text(encoding="utf-8"))) == []
+
+
 def test_the_command_line_takes_every_language() -> None:
     assert [language.value for language in Language] == list(LANGUAGES)
 
@@ -93,6 +115,12 @@ def test_the_command_line_takes_every_language() -> None:
 @pytest.mark.parametrize("source", ['say(f"{x} h")', 'say("one" + x)', 'later("%s h" % x)'])
 def test_a_sentence_put_together_is_found(source: str) -> None:
     assert list(put_together(f"from model.language import later, say\n{source}")) == [2]
+
+
+@pytest.mark.parametrize("source", ['WORDS = {1: "one"}\nsay(WORDS[1])', 'word = "one"\nsay(word)'])
+def test_a_sentence_without_a_mark_is_found(source: str) -> None:
+    assert list(unmarked(source)) == [1]
+    assert list(unmarked(source.replace('"one"', 'later("one")'))) == []
 
 
 def test_places_are_those_of_figures() -> None:

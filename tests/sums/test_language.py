@@ -34,6 +34,19 @@ class TestSay:
     def test_leaves_braces_of_a_name_alone(self) -> None:
         assert say("{engine} costs less.", engine="{odd}") == "{odd} costs less."
 
+    @pytest.mark.parametrize(
+        ("number", "expected"),
+        [(0, "0 visits fall"), (1, "1 visit falls"), ("1.5", "1.5 visits fall"), (21, "21 visits fall")],
+    )
+    def test_words_follow_their_number(self, number: object, expected: str) -> None:
+        assert say("{number} {number:visit falls|visits fall}", number=number) == expected
+        assert "".join(language.say_around("*{number} {number:visit falls|visits fall}*", number=number)) == expected
+
+    def test_words_may_hold_the_number(self) -> None:
+        told = [say("{engine}: {number:once|{number} times}", engine="{a|b}", number=number) for number in (1, 2)]
+
+        assert told == ["{a|b}: once", "{a|b}: 2 times"]
+
     def test_is_of_one_thread(self) -> None:
         heard = []
         with speaking("es"):
