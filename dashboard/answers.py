@@ -6,7 +6,7 @@ Results depend on nothing but the values, so that one user's are right for anoth
 from dataclasses import dataclass, replace
 
 from dashboard import text
-from dashboard.form import HOURS, PATHS
+from dashboard.form import HOURS, PATHS, SPREAD
 from dashboard.keeping import kept
 from dashboard.scenarios import scenario_of
 from dashboard.work import TRIAL_NUMBERS, Work
@@ -62,8 +62,8 @@ def without(work: Work, *fields: str) -> Work:
 
 
 def _without_hours(work: Work) -> Work:
-    """What sweeps over hours are kept under; hours stated year by year are their pattern too."""
-    return without(work) if scenario_of(work).use.hours_by_year else without(work, HOURS)
+    """What sweeps over hours are kept under: no spread; hours stated year by year are their pattern too."""
+    return without(work, SPREAD) if scenario_of(work).use.hours_by_year else without(work, HOURS, SPREAD)
 
 
 def stretches_by_hours(work: Work) -> tuple[Stretch, ...]:

@@ -28,7 +28,7 @@ HABITS, ENGINES = "habits", "engines"
 
 PATHS = {
     HOURS: ("use.hours_per_year", "use.hours_by_year"),
-    SPREAD: ("use.spread.variation",),
+    SPREAD: ("use.spread.variation", "use.spread"),
     YEARS: ("ownership.years",),
     FUEL: ("prices.fuel",),
     LABOUR: ("prices.labour",),

@@ -108,8 +108,8 @@ def _entries(cost: EngineCost, _: Spoken) -> tuple[Entry, ...]:
 def _entry(element: Element, item: str, when: When, amount: tuple[ArrayLike, str, ArrayLike]) -> Entry:
     """An owner's item from when it is booked, and quantity, unit and nominal unit price."""
     quantity, unit, unit_price = amount
-    shape = when.t.shape
-    return Entry(element, item, unit, when, np.broadcast_to(quantity, shape), np.broadcast_to(unit_price, shape))
+    times = when.t.shape
+    return Entry(element, item, unit, when, np.full(times, quantity), np.full(times, unit_price))
 
 
 def _events(case: Case, times: ArrayLike, are_visits: bool = False) -> When:

@@ -100,7 +100,8 @@ def _line(cost: EngineCost, curve: Cumulative, look: Look, currency: str) -> dic
         amounts += [before, after]
     t.append(t[-1])
     amounts.append(cost.total.nominal)
-    words = [text.after_years(time) for time in t]
+    told = {time: text.after_years(time) for time in curve.t.tolist()}
+    words = [told[time] for time in t]
     words[-1] = f"{words[-1]}, {say(text.SALE)}"
     return {
         "type": "scatter",

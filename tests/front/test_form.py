@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from dashboard import text
+from dashboard import answers, text
 from dashboard.form import FUEL, HABITS, HOURS, LABOUR, SPREAD, YEARS, check, fields_of, number_typed
 from dashboard.habits import marks_of, shares_of
 from dashboard.scenarios import scenario_of, start
@@ -161,3 +161,11 @@ class TestScenario:
 def test_thousands_are_read_as_the_language_parts_them(language: str, typed: str, read: float | None) -> None:
     with speaking(language):
         assert number_typed(typed) == read
+
+
+def test_a_moved_spread_is_taken_back_from_what_sweeps_are_kept_under() -> None:
+    work = start()
+    moved = check(work, {"spread": 55}).work
+
+    assert moved != work
+    assert answers.without(moved, SPREAD) == answers.without(work, SPREAD)
