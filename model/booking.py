@@ -60,16 +60,16 @@ class Factors(NamedTuple):
     days: Amounts
     """Cost of lost days. [-]"""
     discount: Amounts
-    """All of them, for their present value. [-]"""
+    """All of them, for their present value; of no events where nobody asks for it. [-]"""
     booked: Amounts
     """When they are booked. [year]"""
 
 
 @compiled
-def no_factors(events: int) -> Factors:
-    """Room for the factors of so many events."""
-    room = np.empty((5, events))
-    return Factors(room[0], room[1], room[2], room[3], room[4])
+def no_factors(events: int, is_discounted: bool) -> Factors:
+    """Room for the factors of so many events, that of present values only if they are asked for."""
+    room = np.empty((4, events))
+    return Factors(room[0], room[1], room[2], np.empty(events if is_discounted else 0), room[3])
 
 
 @compiled
@@ -106,7 +106,7 @@ def factors_at(times: Amounts, booking: Booking, room: Factors) -> Factors:
         days = parts
     else:
         _fill_factors(booked, booking.downtime, days)
-    _fill_factors(booked, booking.discount, discount)
+    _fill_factors(booked[: discount.size], booking.discount, discount)
     return Factors(parts, labour, days, discount, booked)
 
 

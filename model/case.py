@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,6 +10,7 @@ from numpy.typing import NDArray
 from model import booking, counts, money
 from model.elements import capital, cover, fuel, oil, repairs, service
 from model.inputs.engine import Engine, OilUse
+from model.inputs.owner import MoneyTerms
 from model.inputs.plan import ServicePlan
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Servicing, Timing
@@ -183,7 +185,15 @@ class Case:
 
 def money_rules(scenario: Scenario) -> MoneyRules:
     """Growth, booking and discount as a scenario states them, inflation where no growth is given."""
-    terms, inflation = scenario.money, scenario.money.inflation
+    terms, period = scenario.money, scenario.ownership
+    times = booking.flow_times(terms.timing, period.years, period.begun_years)
+    return MoneyRules(*_rates_of(terms), terms.timing, period.years, times)
+
+
+@lru_cache(maxsize=64)
+def _rates_of(terms: MoneyTerms) -> tuple[GrowthRates, float, float]:
+    """Growth rates, nominal and real discount rate; the same for every stay of a fleet. [1/year]"""
+    inflation = terms.inflation
     stated = {name: getattr(terms.growth, name) for name in type(terms.growth).model_fields}
     growth = GrowthRates(**{name: inflation if rate is None else rate for name, rate in stated.items()})
     if terms.real_discount_rate is not None:
@@ -191,9 +201,7 @@ def money_rules(scenario: Scenario) -> MoneyRules:
     else:
         nominal = terms.discount_rate or 0.0
         real = money.real_rate(nominal, inflation)
-    period = scenario.ownership
-    times = booking.flow_times(terms.timing, period.years, period.begun_years)
-    return MoneyRules(growth, nominal, real, terms.timing, period.years, times)
+    return growth, nominal, real
 
 
 def prepare(scenario: Scenario, engine: Engine) -> Case:

@@ -7,15 +7,15 @@ from functools import cached_property, partial
 import numpy as np
 from numpy.typing import NDArray
 
+from model.fleet.adding_up import CashSums, Part
 from model.fleet.cash import ELEMENTS, RESALE, Cases, Rows, Schedule, cash_by_year, owned, stated_rows, value_got
 from model.fleet.fleet_file import FleetFile
 from model.fleet.groups import InProcess, groups_of, in_order
 from model.fleet.register import Unit
+from model.inputs.terms import Element
+from model.uncertainty.outcomes import VARYING
 
 Amounts = NDArray[np.float64]
-
-Part = tuple[str, str]
-"""Site and technology."""
 
 SHARES = (0.5, 0.8, 0.95)
 """Shares of the trials that a budget holds for. [-]"""
@@ -38,6 +38,14 @@ class GroupCash:
     """Mean over the rows by site and technology, each of shape (element, year). [money]"""
     totals_by_part: Mapping[Part, Amounts]
     """Of every row, by site and technology, each of shape (row, year). [money]"""
+    varying: Amounts
+    """Of every row, by element that differs between them, shape (row, year, varying element). [money]"""
+
+
+def group_cash_of(sums: CashSums) -> GroupCash:
+    """Cash of a group from its sums."""
+    means = {part: of_part / sums.rows for part, of_part in sums.by_part.items()}
+    return GroupCash(means, sums.totals_by_part, sums.varying)
 
 
 @dataclass(frozen=True)
@@ -48,6 +56,8 @@ class Budget:
     """Expected, by site and technology, each of shape (element, year). [money]"""
     totals_by_part: Mapping[Part, Amounts]
     """Of every trial, by site and technology, each of shape (trial, year); a single row without trials. [money]"""
+    varying: Amounts
+    """Of every trial, by element that differs between them, shape (trial, year, varying element). [money]"""
     units: int
     """Units counted: fewer than the register has when the run was cut short."""
     years: int
@@ -82,6 +92,12 @@ class Budget:
     def totals_by_technology(self) -> dict[str, Amounts]:
         """Of every trial, by technology in order of the names, each of shape (trial, year). [money]"""
         return _summed_by(1, self.totals_by_part)
+
+    @property
+    def totals_by_element(self) -> dict[Element, Amounts]:
+        """Of every trial, by element, each of shape (trial, year); a single row where all trials are alike. [money]"""
+        found = {element: cash[None] for element, cash in zip(ELEMENTS, self.by_element, strict=True)}
+        return found | {element: self.varying[..., place] for place, element in enumerate(VARYING)}
 
     @property
     def expected(self) -> Amounts:
@@ -161,14 +177,14 @@ def group_cash(file: FleetFile, rows_of: RowsOf, group: Sequence[Scheduled]) -> 
     -------
     GroupCash
     """
-    cases, by_part, totals = Cases(file), dict[Part, Amounts](), dict[Part, Amounts]()
-    for scheduled in group:
+    cases, sums = Cases(file), CashSums(0, 0)
+    for place, scheduled in enumerate(group):
         rows = rows_of(file, scheduled[0])
+        if place == 0:
+            sums = CashSums(max(1, rows.hours.size // rows.hours.shape[-1]), rows.hours.shape[-1])
         for part, cash in cash_of_unit(cases, scheduled, rows):
-            flat = cash.reshape(len(ELEMENTS), -1, cash.shape[-1])
-            by_part[part] = by_part.get(part, 0.0) + flat.mean(axis=1)
-            totals[part] = totals.get(part, 0.0) + flat.sum(axis=0)
-    return GroupCash(by_part, totals)
+            sums.add(part, cash.reshape(len(ELEMENTS), -1, cash.shape[-1]))
+    return group_cash_of(sums)
 
 
 def stated_rows_of(file: FleetFile, unit: Unit) -> Rows:
@@ -202,9 +218,11 @@ def budget_of(
     if results is None:
         results = in_order(InProcess(), partial(group_cash, file, rows_of), groups)
     by_part, totals, units = dict[Part, Amounts](), dict[Part, Amounts](), 0
+    varying = np.zeros((1, file.fleet.horizon, len(VARYING)))
     for group, result in zip(groups, results, strict=False):
         for whole, own in ((by_part, result.by_part), (totals, result.totals_by_part)):
             for part, amounts in own.items():
                 whole[part] = whole.get(part, 0.0) + amounts
+        varying = result.varying if units == 0 else np.add(varying, result.varying, out=varying)
         units += len(group)
-    return Budget(by_part, totals, units, file.fleet.horizon)
+    return Budget(by_part, totals, varying, units, file.fleet.horizon)

@@ -57,9 +57,10 @@ class Cases:
 
     def _of_held(self, unit: Unit, stay: Stay) -> Case:
         """The case of an engine that is there already; those of the last unit asked for are kept."""
-        if self._held[0] != unit:
-            self._held = (unit, {})
-        known = self._held[1]
+        held = self._held  # another thread may put its own unit's in the place meanwhile
+        if held[0] != unit:
+            held = self._held = (unit, {})
+        known = held[1]
         if stay.years not in known:
             first = next(iter(known.values()), None)
             known[stay.years] = case_of(self.file, unit, stay) if first is None else lasting(first, stay.years)

@@ -5,6 +5,7 @@ that was made on mean hours; every trial follows it.
 """
 
 import math
+from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -12,8 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.case import Case, prepare
-from model.fleet.budget import GroupCash, Part, Scheduled
-from model.fleet.cash import ELEMENTS, RESALE, Cases, value_got
+from model.fleet.adding_up import CashSums, Part
+from model.fleet.budget import GroupCash, Scheduled, group_cash_of
+from model.fleet.cash import Cases, value_got
 from model.fleet.fleet_file import FleetFile
 from model.fleet.register import Unit
 from model.fleet.stays import Stay, hours_of, levels_of
@@ -21,7 +23,7 @@ from model.inputs.owner import Spread
 from model.inputs.terms import HOURS_IN_A_YEAR, SpreadShape
 from model.levels import Levels
 from model.ownership import sale
-from model.uncertainty.chunks import Together, outcome_of, ready_case, together
+from model.uncertainty.chunks import Together, cash_of, ready_case, together
 from model.uncertainty.drawing import Arrivals
 from model.uncertainty.sampling import hours_at, lognormal_level, sample
 from model.uncertainty.streams import CHUNK, Source, Streams
@@ -105,9 +107,11 @@ def unit_hours(file: FleetFile, unit: Unit, streams: Streams, at: tuple[int, int
     stated, spread = np.full(horizon, unit.hours_per_year), spread_of(file, unit)
     if spread is None:
         return np.broadcast_to(stated, (trials, horizon))
-    normals = streams.generator((Source.HOURS, unit.name), chunk).standard_normal((1 + horizon, CHUNK))[:, :trials]
-    share = spread.owner_share
-    return hours_at(spread, stated, (math.sqrt(share) * normals[0] + math.sqrt(1.0 - share) * normals[1:]).T)
+    normals = streams.generator((Source.HOURS, unit.name), chunk).standard_normal((1 + horizon, CHUNK))
+    owner, years = normals[0, :trials], np.ascontiguousarray(normals[1:, :trials])
+    years *= math.sqrt(1.0 - spread.owner_share)
+    years += math.sqrt(spread.owner_share) * owner
+    return hours_at(spread, stated, years.T)
 
 
 def spread_of(file: FleetFile, unit: Unit) -> Spread | None:
@@ -145,6 +149,48 @@ def failures_of(case: Case, streams: Streams, owner: tuple[Unit, Stay]) -> Arriv
     return Arrivals(np.array(keys, dtype=np.uint64), 0)
 
 
+class Engines:
+    """Engines made ready for trials once: a new one is the same for every unit with as many of them."""
+
+    def __init__(self, file: FleetFile) -> None:
+        """Remember the file; nothing is made ready before it is asked for."""
+        self.cases = Cases(file)
+        self._new: dict[int, Together] = {}
+
+    def of(self, unit: Unit, stay: Stay) -> Together:
+        """The engine of a stay."""
+        case = self.cases.of(unit, stay)
+        if stay.is_held:
+            return together([ready_case(case)], None)
+        # The cases of new engines are kept as long as these are, so that no other case can have the number of one.
+        if id(case) not in self._new:
+            self._new[id(case)] = together([ready_case(case)], None)
+        return self._new[id(case)]
+
+
+class Prepared:
+    """What every group of units needs of a fleet's trials: drawn and made ready once in each process."""
+
+    def __init__(self, file: FleetFile, terms: TrialTerms) -> None:
+        """Draw what all units share."""
+        self.engines, self.streams, self.chunks = Engines(file), Streams(terms.seed), terms.chunks()
+        self.shared = [shared_of(file, self.streams, at) for at in self.chunks]
+
+
+_PREPARED: deque[tuple[FleetFile, TrialTerms, Prepared]] = deque(maxlen=1)
+"""The last fleet's, for the next group of it; nothing in it depends on the groups."""
+
+
+def prepared(file: FleetFile, terms: TrialTerms) -> Prepared:
+    """What every group of units needs of a fleet's trials."""
+    for known_file, known_terms, known in tuple(_PREPARED):
+        if known_terms == terms and known_file == file:
+            return known
+    found = Prepared(file, terms)
+    _PREPARED.append((file, terms, found))
+    return found
+
+
 def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled]) -> GroupCash:
     """
     Cash of a group of units in every trial: one task.
@@ -158,55 +204,46 @@ def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled])
     Returns
     -------
     GroupCash
-        Means and totals of every trial by site and technology.
+        Means, and totals of every trial by site and technology and by element.
     """
-    cases, streams, chunks = Cases(file), Streams(terms.seed), terms.chunks()
-    shared = [shared_of(file, streams, at) for at in chunks]
-    by_part, totals = dict[Part, Amounts](), dict[Part, Amounts]()
+    ready, sums = prepared(file, terms), CashSums(terms.trials, file.fleet.horizon)
+    engines, streams, chunks, shared = ready.engines, ready.streams, ready.chunks, ready.shared
     for unit, schedule in group:
         hours = []
         for lived, at in zip(shared, chunks, strict=True):
             hours.append(np.minimum(unit_hours(file, unit, streams, at) * lived.season, HOURS_IN_A_YEAR))
         if not schedule[0].is_held:
-            _add_first_trade_in(cases, unit, shared, (terms.trials, by_part, totals))
+            _add_first_trade_in(engines.cases, unit, shared, sums)
         for stay in schedule:
-            case, nominal = cases.of(unit, stay), np.zeros((len(ELEMENTS), file.fleet.horizon))
-            engine, failures = together([ready_case(case)], None), failures_of(case, streams, (unit, stay))
+            engine = engines.of(unit, stay)
+            failures = failures_of(engine.engines[0].case, streams, (unit, stay))
             part = (unit.site, file.engine(stay.engine).technology.value)
-            total = totals.setdefault(part, np.zeros((terms.trials, file.fleet.horizon)))
-            for place, (chunk, trials) in enumerate(chunks):
-                rows = total[chunk * CHUNK : chunk * CHUNK + trials]
+            for place, (chunk, _) in enumerate(chunks):
                 drawn = None if failures is None else failures._replace(first=chunk * CHUNK)
                 levels = levels_of(file, stay, shared[place].levels[stay.engine])
-                nominal += _add_stay(engine, stay, (hours[place], levels, drawn), rows)
-            by_part[part] = by_part.get(part, 0.0) + nominal / terms.trials
-    return GroupCash(by_part, totals)
+                _add_stay(engine, (part, stay, chunk * CHUNK), (hours[place], levels, drawn), sums)
+    return group_cash_of(sums)
 
 
-def _add_stay(engine: Together, stay: Stay, lived: tuple[Amounts, Levels, Arrivals | None], totals: Amounts) -> Amounts:
-    """Add one stay in the trials of one chunk to their totals; its sums by element and budget year. [money]"""
-    hours, levels, failures = hours_of(lived[0], stay), lived[1], lived[2]
-    outcome = outcome_of(engine, hours, levels, failures, asks_nominal=True)
-    nominal = np.zeros((len(ELEMENTS), totals.shape[1]))
-    nominal[:, stay.begin : stay.end] = outcome.nominal
-    totals[:, stay.begin : stay.end] += outcome.by_year
-    if stay.end < totals.shape[1]:
-        got = np.broadcast_to(sale(engine.engines[0].case, hours, levels).nominal, totals.shape[0])
-        totals[:, stay.end] += got
-        nominal[RESALE, stay.end] = got.sum()
-    return nominal
-
-
-def _add_first_trade_in(
-    cases: Cases, unit: Unit, shared: Sequence[Shared], sums: tuple[int, dict[Part, Amounts], dict[Part, Amounts]]
+def _add_stay(
+    engine: Together,
+    where: tuple[Part, Stay, int],
+    lived: tuple[Amounts, Levels, Arrivals | None],
+    sums: CashSums,
 ) -> None:
+    """Add one stay of a site and technology in trials from the first on."""
+    (part, stay, first), (unit_hours, levels, drawn) = where, lived
+    hours = hours_of(unit_hours, stay)
+    sums.add_stay(part, stay, first, (cash_of(engine, hours, levels, drawn), engine.engines[0].fixed[0]))
+    if stay.end < sums.horizon:
+        got = sale(engine.engines[0].case, hours, levels).nominal
+        sums.add_resale(part, stay.end, first, np.broadcast_to(got, hours.shape[0]))
+
+
+def _add_first_trade_in(cases: Cases, unit: Unit, shared: Sequence[Shared], sums: CashSums) -> None:
     """Add what is got on the first budget day for an engine that is replaced at once."""
-    (trials, by_part, totals), horizon = sums, cases.file.fleet.horizon
-    sizes = [min(CHUNK, trials - CHUNK * place) for place in range(len(shared))]
-    values = [value_got(cases, unit, lived.levels[unit.engine]) for lived in shared]
-    got = np.concatenate([np.broadcast_to(value, size) for value, size in zip(values, sizes, strict=True)])
     part = (unit.site, cases.file.engine(unit.engine).technology.value)
-    totals.setdefault(part, np.zeros((trials, horizon)))[:, 0] -= got
-    nominal = np.zeros((len(ELEMENTS), horizon))
-    nominal[RESALE, 0] = -got.mean()
-    by_part[part] = by_part.get(part, 0.0) + nominal
+    for place, lived in enumerate(shared):
+        trials = min(CHUNK, sums.rows - CHUNK * place)
+        got = value_got(cases, unit, lived.levels[unit.engine])
+        sums.add_resale(part, 0, CHUNK * place, np.broadcast_to(-got, trials))

@@ -17,11 +17,12 @@ from model.levels import Levels
 from model.repairs_and_cover import expected_repairs
 from model.running import running_rates
 from model.uncertainty import failures, outcomes
-from model.uncertainty.calendars import Calendars, Plan, add_service, calendars
+from model.uncertainty.calendars import Calendars, Plan, calendars
 from model.uncertainty.drawing import Arrivals, FailureTerms, arrivals, failure_terms
-from model.uncertainty.outcomes import PLACES, Lives, Outcome, RunningTerms
+from model.uncertainty.outcomes import PLACES, VARYING, Lives, Outcome, RunningTerms
 from model.uncertainty.sampling import Sampled
 from model.uncertainty.streams import CHUNK, Streams
+from model.uncertainty.visits import add_service
 from model.usage import year_shares
 
 Amounts = NDArray[np.float64]
@@ -98,9 +99,7 @@ def _fixed(case: Case, years: int) -> Amounts:
     return found
 
 
-def outcome_of(
-    engine: "Ready | Together", hours: Amounts, levels: Levels, drawn: Arrivals | None, asks_nominal: bool = False
-) -> Outcome:
+def outcome_of(engine: "Ready | Together", hours: Amounts, levels: Levels, drawn: Arrivals | None) -> Outcome:
     """
     What owning one engine comes to on rows of hours.
 
@@ -114,22 +113,58 @@ def outcome_of(
         Price and burn levels of the rows.
     drawn : Arrivals or None
         Failure streams; None for expected repairs.
-    asks_nominal : bool
-        Whether money of the day is also wanted by element and year.
 
     Returns
     -------
     Outcome
     """
-    found = outcomes.no_outcome(1, hours.shape[0], hours.shape[1], asks_nominal)
+    found = outcomes.no_outcome(1, hours.shape[0], hours.shape[1])
     alone = together([engine], None) if isinstance(engine, Ready) else engine
     alone = replace(alone, drawn=(drawn,))
     _add_outcomes(alone, hours, [levels], 0 if drawn is None else drawn.first, found)
     return found.of(0)
 
 
+def cash_of(engine: "Together", hours: Amounts, levels: Levels, drawn: Arrivals | None) -> Amounts:
+    """
+    Cash that owning one engine takes on rows of hours, as far as it differs between them, without the value at sale.
+
+    Parameters
+    ----------
+    engine : Together
+        That engine alone.
+    hours : ndarray, shape (trial, year)
+        Hours of a full year. [h/year]
+    levels : Levels
+        Price and burn levels of the rows.
+    drawn : Arrivals or None
+        Failure streams; None for expected repairs.
+
+    Returns
+    -------
+    ndarray, shape (trial, year, varying element)
+        Money of the day. [money]
+    """
+    found = outcomes.no_cash(*hours.shape)
+    _add_living(replace(engine, drawn=(drawn,)), hours, [levels], 0 if drawn is None else drawn.first, found)
+    cash: Amounts = found.cash[0]
+    return cash
+
+
 def _add_outcomes(engines: "Together", hours: Amounts, levels: Sequence[Levels], first: int, outcome: Outcome) -> None:
     """Add what owning engines comes to on the same rows of hours, `first` being the number of the first trial."""
+    _add_living(engines, hours, levels, first, outcome)
+    for place, engine in enumerate(engines.engines):
+        one = outcome.of(place)
+        value = ownership.sale(engine.case, hours, levels[place]).present_value
+        one.by_year[:] += engine.fixed[0].sum(axis=0)
+        one.present[:] += engine.fixed[1].sum() + value
+        one.elements[:] += hours.shape[0] * engine.fixed[1].sum(axis=1)
+        one.elements[PLACES[Element.RESALE]] += value.sum()
+
+
+def _add_living(engines: "Together", hours: Amounts, levels: Sequence[Levels], first: int, outcome: Outcome) -> None:
+    """Add all that happens between delivery and sale."""
     lives = [_lives(hours, of_engine) for of_engine in levels]
     if engines.calendar is not None:
         add_service(lives[0], engines.calendar, engines.engines[0].booking, outcome)
@@ -140,13 +175,6 @@ def _add_outcomes(engines: "Together", hours: Amounts, levels: Sequence[Levels],
             _add_expected(case, hours, levels[place], one)
         else:
             failures.add_failures(lives[place], engine.failures, engine.booking, drawn._replace(first=first), one)
-        value = ownership.sale(case, hours, levels[place]).present_value
-        one.by_year[:] += engine.fixed[0].sum(axis=0)
-        one.present[:] += engine.fixed[1].sum() + value
-        one.elements[:] += hours.shape[0] * engine.fixed[1].sum(axis=1)
-        one.elements[PLACES[Element.RESALE]] += value.sum()
-        if one.nominal.size:
-            one.nominal[:] += hours.shape[0] * engine.fixed[0]
 
 
 def _lives(hours: Amounts, levels: Levels) -> Lives:
@@ -169,12 +197,15 @@ def _add_expected(case: Case, hours: Amounts, levels: Levels, outcome: Outcome) 
     days = np.einsum("...my,m->...y", found.failures, case.days_lost) * case.day_cost
     days *= rules.at_flow_times(rules.growth.downtime)
     for element, amounts in ((Element.REPAIRS, owner), (Element.WARRANTY_COVER, excess), (Element.DOWNTIME, days)):
+        if outcome.cash.size:
+            outcome.cash[..., VARYING.index(element)] += amounts
+            continue
         present = amounts * rules.flow_discount
         outcome.by_year[:] += amounts
         outcome.present[:] += present.sum(axis=-1)
         outcome.elements[PLACES[element]] += present.sum()
-        if outcome.nominal.size:
-            outcome.nominal[PLACES[element]] += amounts.sum(axis=0)
+    if outcome.cash.size:
+        return
     failed, paid = found.failures.sum(axis=-2), (found.failures - found.paid_in_full).sum(axis=-2)
     for place, counts in ((outcomes.FAILURES, failed), (outcomes.OWNER_PAID, paid)):
         outcome.counts[place] += counts.sum(axis=-1)

@@ -12,7 +12,7 @@ from model.inputs.problems import Problem
 from model.inputs.scenario import Scenario
 from model.repairs_and_cover import expected_repairs
 from model.uncertainty.drawing import Arrivals, Failures, FailureTerms, draw
-from model.uncertainty.outcomes import COVER, DOWNTIME, FAILURES, OWNER_PAID, REPAIRS, Lives, Outcome
+from model.uncertainty.outcomes import COVER, DOWNTIME, FAILURES, FUEL, OWNER_PAID, REPAIRS, Lives, Outcome
 
 Amounts = NDArray[np.float64]
 
@@ -128,7 +128,8 @@ def _book(
     """Book so many failures on paths from the first on: what the owner pays, the excess, the lost days."""
     (booking, levels), ((paths, modes, times), found, first), prices = money, drawn, terms.prices
     by_year, present, counts, by_years = outcome.by_year, outcome.present, outcome.counts, outcome.counts_by_year
-    nominal, asks_nominal, room = outcome.nominal, outcome.nominal.size > 0, no_factors(BLOCK)
+    cash, in_cash, years = outcome.cash, outcome.cash.size > 0, outcome.counts_by_year.shape[1]
+    room = no_factors(BLOCK, not in_cash)
     repaired, excesses, lost = 0.0, 0.0, 0.0
     for failure in range(found):
         place = failure % BLOCK
@@ -136,12 +137,18 @@ def _book(
             factors = factors_at(times[failure : min(failure + BLOCK, found)], booking, room)
         path, mode, t = np.uint64(first + paths[failure]), np.uint64(modes[failure]), times[failure]
         of_parts, of_labour = levels[0, path] * factors.parts[place], levels[1, path] * factors.labour[place]
-        discount, year = factors.discount[place], year_of(t, by_year.shape[1])
+        year = np.uint64(year_of(t, years))
         price = (prices[0, mode] * of_parts, prices[1, mode] * of_labour, prices[2, mode] * of_labour)
         owner, excess, in_full = price[0] + price[1] + price[2], 0.0, False
         if t <= max(ends[0, path], ends[1, path]):
             owner, excess, in_full = owner_s_part(t, price, terms.cover, terms.start[1], (ends[0, path], ends[1, path]))
         days = prices[3, mode] * factors.days[place]
+        if in_cash:
+            cash[path, year, REPAIRS - FUEL] += owner
+            cash[path, year, COVER - FUEL] += excess
+            cash[path, year, DOWNTIME - FUEL] += days
+            continue
+        discount = factors.discount[place]
         by_year[path, year] += owner + excess + days
         present[path] += (owner + excess + days) * discount
         repaired += owner * discount
@@ -152,10 +159,6 @@ def _book(
         paid = 0.0 if in_full else 1.0
         counts[OWNER_PAID, path] += paid
         by_years[OWNER_PAID, year] += paid
-        if asks_nominal:
-            nominal[REPAIRS, year] += owner
-            nominal[COVER, year] += excess
-            nominal[DOWNTIME, year] += days
     outcome.elements[REPAIRS] += repaired
     outcome.elements[COVER] += excesses
     outcome.elements[DOWNTIME] += lost

@@ -1,7 +1,8 @@
 """One engine over one chunk of trials: the ownership's own functions, path by path, added up as they go.
 
 Nothing is kept by path and element as `ownership.own` keeps it; what the summary needs is kept by trial: present value
-in all, money of the day by year, and a few counts.
+in all, money of the day by year, and a few counts. A budget asks for cash instead: money of the day by year and
+element, nothing discounted or counted.
 """
 
 from typing import NamedTuple
@@ -22,6 +23,9 @@ PLACES = {element: place for place, element in enumerate(Element)}
 FUEL, OIL = PLACES[Element.FUEL], PLACES[Element.TWO_STROKE_OIL]
 PARTS, LABOUR = PLACES[Element.SERVICE_PARTS], PLACES[Element.SERVICE_LABOUR]
 REPAIRS, COVER, DOWNTIME = PLACES[Element.REPAIRS], PLACES[Element.WARRANTY_COVER], PLACES[Element.DOWNTIME]
+
+VARYING = tuple(Element)[FUEL:]
+"""Elements that differ between trials; those before them, paid for at delivery or financed, do not."""
 
 VISITS, FAILURES, OWNER_PAID = 0, 1, 2
 """Where each kind of event stands in the counts."""
@@ -53,16 +57,16 @@ class Outcome(NamedTuple):
     """The same, summed over the trials, shape (engine, 3, year). [-]"""
     elements: Amounts
     """Present value by cost element, summed over the trials, shape (engine, element). [money]"""
-    nominal: Amounts
-    """Money of the day by cost element and year, without the value at sale, summed over the trials, shape (engine,
-    element, year); no elements where nobody asks for it. [money]"""
+    cash: Amounts
+    """Where cash is asked for, and then nothing else is worked out: money of the day by year and varying element,
+    without the value at sale, shape (engine, trial, year, varying element); no trials where it is not. [money]"""
 
     def of(self, engine: int) -> "Outcome":
         """One engine's part, arrays without the engine."""
         return Outcome(*(part[engine] for part in self))
 
 
-def no_outcome(engines: int, trials: int, years: int, asks_nominal: bool = False) -> Outcome:
+def no_outcome(engines: int, trials: int, years: int) -> Outcome:
     """An outcome that nothing has been added to."""
     return Outcome(
         np.zeros((engines, trials, years)),
@@ -70,8 +74,14 @@ def no_outcome(engines: int, trials: int, years: int, asks_nominal: bool = False
         np.zeros((engines, 3, trials)),
         np.zeros((engines, 3, years)),
         np.zeros((engines, len(PLACES))),
-        np.zeros((engines, len(PLACES) if asks_nominal else 0, years)),
+        np.zeros((engines, 0, years, len(VARYING))),
     )
+
+
+def no_cash(trials: int, years: int) -> Outcome:
+    """The outcome of one engine of which cash is asked for; nothing has been added to it."""
+    nothing = no_outcome(1, 0, years)
+    return nothing._replace(cash=np.zeros((1, trials, years, len(VARYING))))
 
 
 class RunningTerms(NamedTuple):
@@ -105,36 +115,35 @@ def add_running(lives: Lives, terms: RunningTerms, outcome: Outcome) -> None:
     fuel_rates, oil_rates, top_up_rates = terms.rates.fuel, terms.rates.oil, terms.rates.top_up
     dated, (limit, factor), shares = terms.dated, terms.break_in, terms.shares
     hours, levels, prices, burns = lives.hours, lives.fuel, lives.prices, lives.burn
-    by_year, present, nominal, asks_nominal = (
-        outcome.by_year,
-        outcome.present,
-        outcome.nominal,
-        outcome.nominal.size > 0,
-    )
+    by_year, present, cash, in_cash = outcome.by_year, outcome.present, outcome.cash, outcome.cash.size > 0
     sums = np.zeros(4)
-    for path in range(present.shape[0]):
+    for path in range(hours.shape[0]):
         meter, burn = terms.start_meter, burns[path]
         parts_level, labour_level = prices[0, path], prices[1, path]
         fuel, oil, parts, labour = 0.0, 0.0, 0.0, 0.0
-        for year in range(by_year.shape[1]):
+        for year in range(hours.shape[1]):
             run = hours[path, year] * shares[year]
             burned = run * burn * levels[path, year]
             oiled = weighted_hours(meter, meter + run, limit, factor) * burn
             topped = run * parts_level
             meter += run
-            fuel += burned * fuel_rates[1, year]
-            oil += oiled * oil_rates[1, year]
-            parts += topped * top_up_rates[1, year] + parts_level * dated[0, 1, year]
-            labour += labour_level * dated[1, 1, year]
+            if not in_cash:
+                fuel += burned * fuel_rates[1, year]
+                oil += oiled * oil_rates[1, year]
+                parts += topped * top_up_rates[1, year] + parts_level * dated[0, 1, year]
+                labour += labour_level * dated[1, 1, year]
             burned, oiled = burned * fuel_rates[0, year], oiled * oil_rates[0, year]
             topped = topped * top_up_rates[0, year] + parts_level * dated[0, 0, year]
             worked = labour_level * dated[1, 0, year]
-            by_year[path, year] += burned + oiled + topped + worked
-            if asks_nominal:
-                nominal[FUEL, year] += burned
-                nominal[OIL, year] += oiled
-                nominal[PARTS, year] += topped
-                nominal[LABOUR, year] += worked
+            if in_cash:
+                cash[path, year, 0] += burned
+                cash[path, year, OIL - FUEL] += oiled
+                cash[path, year, PARTS - FUEL] += topped
+                cash[path, year, LABOUR - FUEL] += worked
+            else:
+                by_year[path, year] += burned + oiled + topped + worked
+        if in_cash:
+            continue
         present[path] += fuel + oil + parts + labour
         sums[0] += fuel
         sums[1] += oil

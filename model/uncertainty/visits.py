@@ -1,0 +1,197 @@
+"""Visits of plans side by side along many paths: when they are, what is done at them, and what that costs.
+
+The times, the tasks and their booking are the walk's and the booking's own functions.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from model.booking import Booking, Factors, factors_at, no_factors, year_of
+from model.compiling import compiled
+from model.inputs.terms import MONTHS_IN_A_YEAR
+from model.uncertainty.calendars import Calendars
+from model.uncertainty.outcomes import DOWNTIME, FUEL, LABOUR, PARTS, VISITS, Lives, Outcome
+from model.visit_times import Times, Timing, most_visits, no_times, visit_times
+from model.walk import Marks, TaskCounts, mark_task
+
+Amounts = NDArray[np.float64]
+
+
+@compiled
+def _timing(numbers: Amounts) -> Timing:
+    """A timing from its numbers."""
+    return Timing(
+        numbers[0], numbers[1], numbers[2], numbers[3], numbers[4] > 0.0, numbers[5], numbers[6], numbers[7] > 0.0
+    )
+
+
+BLOCK = 64
+"""Paths walked before their visits are priced: few enough to stay near the processor, enough to share the calls."""
+
+
+class Room(NamedTuple):
+    """Room for the visits of a block of paths."""
+
+    times: Times
+    """When they are."""
+    t: Amounts
+    """The same in years, none behind the sale, shape (visit,). [year]"""
+    in_year: NDArray[np.uint64]
+    """Ownership year of each, shape (visit,)."""
+    factors: Factors
+    """What prices are multiplied by at each."""
+    marks: Marks
+    """Tasks done at each, shape (group, visit)."""
+
+
+@compiled
+def _room(visits: int, groups: int, is_discounted: bool) -> Room:
+    """Room for that many visits."""
+    marks, in_year = np.empty((groups, visits), np.uint64), np.empty(visits, np.uint64)
+    return Room(no_times(BLOCK, visits), np.empty(visits), in_year, no_factors(visits, is_discounted), marks)
+
+
+@compiled
+def _first_paths(room: Room, paths: int) -> Room:
+    """The room with no more than that many paths."""
+    times = room.times
+    fewer = Times(times.months, times.meter, times.begin[:paths], times.made[:paths], times.first[:paths])
+    return Room(fewer, room.t, room.in_year, room.factors, room.marks)
+
+
+@compiled
+def add_service(lives: Lives, calendar: Calendars, booking: Booking, outcome: Outcome) -> None:
+    """
+    Add the visits of all plans, and the times of tasks that owners do.
+
+    Parameters
+    ----------
+    lives : Lives
+    calendar : Calendars
+    booking : Booking
+    outcome : Outcome
+        Of all engines; added to.
+    """
+    years, in_cash, by_year = lives.hours.shape[1], outcome.cash.size > 0, np.zeros(lives.hours.shape[1])
+    groups, most, room = (calendar.groups[1:] - calendar.groups[:-1]).max(), 0, _room(0, 0, not in_cash)
+    for number in range(calendar.times.shape[0]):
+        timing, plans = _timing(calendar.times[number]), range(calendar.plans[number], calendar.plans[number + 1])
+        is_workshop = calendar.is_workshop[plans.start : plans.stop].any()
+        by_year[:] = 0.0
+        for begin in range(0, lives.hours.shape[0], BLOCK):
+            rows = lives.hours[begin : begin + BLOCK]
+            needed = most_visits(rows, booking.years, timing)
+            if needed > most:
+                most = needed + needed // 2
+                room = _room(most, groups, not in_cash)
+            here = _first_paths(room, rows.shape[0])
+            visits = visit_times(rows, (booking.years, calendar.at_handover), timing, here.times)
+            _mark_tasks((calendar, number), visits, here)
+            here = _with_factors(visits, booking, years, here)
+            if in_cash:
+                for plan in plans:
+                    _price_in_cash(begin, lives.prices, (calendar, number, plan), here, outcome.cash)
+                continue
+            if is_workshop:
+                _count(here, by_year)
+            for plan in plans:
+                _price(begin, lives.prices, (calendar, number, plan), here, outcome)
+        for plan in plans:
+            if calendar.is_workshop[plan]:
+                outcome.counts_by_year[calendar.engines[plan], VISITS] += by_year
+
+
+@compiled
+def _count(room: Room, by_year: Amounts) -> None:
+    """Count the visits of each year."""
+    for begin, made in zip(room.times.begin, room.times.made):  # noqa: B905  (numba knows no strict)
+        for visit in range(begin, begin + made):
+            by_year[room.in_year[np.uint64(visit)]] += 1.0
+
+
+@compiled
+def _mark_tasks(at: tuple[Calendars, int], visits: int, room: Room) -> None:
+    """Fill in which tasks of a timing are done at so many visits."""
+    calendar, timing = at
+    starts_counts = calendar.times[timing, 4] > 0.0
+    for group in range(calendar.groups[timing], calendar.groups[timing + 1]):
+        marks = room.marks[group - calendar.groups[timing]]
+        marks[:visits] = 0
+        for task in range(calendar.sizes[group]):
+            one = calendar.counts[group, task]
+            counts = TaskCounts(one[0], one[1], one[2], one[3], one[4] > 0.0)
+            mark_task(counts, starts_counts, room.times, np.uint64(1) << np.uint64(task), marks)
+
+
+@compiled
+def _with_factors(visits: int, booking: Booking, years: int, room: Room) -> Room:
+    """With year and factors of each visit; also for what stands behind a path's last, which nobody asks."""
+    months, t, in_year = room.times.months, room.t[:visits], room.in_year
+    for visit in range(visits):
+        t[visit] = min(months[visit] / MONTHS_IN_A_YEAR, booking.years)
+    for visit in range(visits):
+        in_year[visit] = year_of(t[visit], years)
+    return Room(room.times, room.t, in_year, factors_at(t, booking, room.factors), room.marks)
+
+
+@compiled
+def _price(first: int, levels: Amounts, at: tuple[Calendars, int, int], room: Room, outcome: Outcome) -> None:
+    """Price the visits of one plan on paths from the first on, and add them to its engine's outcome."""
+    (calendar, timing, plan), (begins, made) = at, room.times[2:4]
+    begin, behind, engine = calendar.groups[timing], calendar.groups[timing + 1], calendar.engines[plan]
+    visit_labour, visit_days, prices = calendar.visit_prices[0, plan], calendar.visit_prices[1, plan], calendar.prices
+    (of_parts, of_labour, of_days, of_discount), in_year = room.factors[:4], room.in_year
+    by_year, is_workshop, sums = outcome.by_year[engine], calendar.is_workshop[plan], np.zeros(3)
+    marks, parts_of, labour_of = room.marks[0], prices[plan, begin, 0], prices[plan, begin, 1]
+    for place in range(made.shape[0]):
+        path = first + place
+        parts_level, labour_level, all_parts, all_labour, all_days = levels[0, path], levels[1, path], 0.0, 0.0, 0.0
+        of_path = by_year[path]
+        for number in range(begins[place], begins[place] + made[place]):
+            visit = np.uint64(number)
+            choice, year, discount = marks[visit], in_year[visit], of_discount[visit]
+            parts, labour = parts_of[choice], visit_labour + labour_of[choice]
+            for group in range(begin + 1, behind):
+                parts += prices[plan, group, 0, room.marks[group - begin, visit]]
+                labour += prices[plan, group, 1, room.marks[group - begin, visit]]
+            parts *= of_parts[visit] * parts_level
+            labour *= of_labour[visit] * labour_level
+            days = of_days[visit] * visit_days
+            of_path[year] += parts + labour + days
+            all_parts += parts * discount
+            all_labour += labour * discount
+            all_days += days * discount
+        outcome.present[engine, path] += all_parts + all_labour + all_days
+        sums[0] += all_parts
+        sums[1] += all_labour
+        sums[2] += all_days
+        outcome.counts[engine, VISITS, path] += made[place] if is_workshop else 0
+    outcome.elements[engine, PARTS] += sums[0]
+    outcome.elements[engine, LABOUR] += sums[1]
+    outcome.elements[engine, DOWNTIME] += sums[2]
+
+
+@compiled
+def _price_in_cash(first: int, levels: Amounts, at: tuple[Calendars, int, int], room: Room, all_cash: Amounts) -> None:
+    """Price the visits of one plan on paths from the first on, and add them to its engine's cash."""
+    (calendar, timing, plan), (begins, made) = at, room.times[2:4]
+    begin, behind, cash = calendar.groups[timing], calendar.groups[timing + 1], all_cash[calendar.engines[plan]]
+    visit_labour, visit_days, prices = calendar.visit_prices[0, plan], calendar.visit_prices[1, plan], calendar.prices
+    (of_parts, of_labour, of_days), in_year = room.factors[:3], room.in_year
+    marks, parts_of, labour_of = room.marks[0], prices[plan, begin, 0], prices[plan, begin, 1]
+    is_workshop = calendar.is_workshop[plan]
+    for place in range(made.shape[0]):
+        parts_level, labour_level, of_path = levels[0, first + place], levels[1, first + place], cash[first + place]
+        for number in range(begins[place], begins[place] + made[place]):
+            visit = np.uint64(number)
+            choice, year = marks[visit], in_year[visit]
+            parts, labour = parts_of[choice], visit_labour + labour_of[choice]
+            for group in range(begin + 1, behind):
+                parts += prices[plan, group, 0, room.marks[group - begin, visit]]
+                labour += prices[plan, group, 1, room.marks[group - begin, visit]]
+            of_path[year, PARTS - FUEL] += parts * (of_parts[visit] * parts_level)
+            if is_workshop:  # what owners do themselves takes parts alone
+                of_path[year, LABOUR - FUEL] += labour * (of_labour[visit] * labour_level)
+                of_path[year, DOWNTIME - FUEL] += of_days[visit] * visit_days
