@@ -123,7 +123,9 @@ def _budget(answer: FleetAnswer) -> html.Section:
         html.P(fleet_budget.legend(budget), className="legend"),
         folded(say("The budget by year, in figures"), fleet_tables.years_table(answer)),
         folded(say("By element, site and technology"), fleet_tables.parts_table(answer)),
-        folded(say("What holds in 80 % of the trials, by site and technology"), fleet_tables.spread_table(answer)),
+        folded(
+            say("What holds in 80 % of the trials, by element, site and technology"), fleet_tables.spread_table(answer)
+        ),
     )
 
 

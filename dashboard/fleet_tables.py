@@ -10,9 +10,10 @@ from model.fleet.budget import CONTINGENCY_SHARE, SHARES
 from model.fleet.cash import ELEMENTS
 from model.fleet.lives_told import age_told, best_told, span_told
 from model.fleet.replacement import Due, waits
-from model.fleet.reports import part_spread_rows, year_of
+from model.fleet.reports import ALL_YEARS, part_spread_rows, year_of
 from model.fleet.rules_told import element_told, year_told
 from model.fleet.workbook import Sheet
+from model.fleet_titles import part_told
 from model.language import say
 from model.questions.saying import capital
 from model.wording import plain, whole
@@ -83,24 +84,26 @@ def parts_table(answer: FleetAnswer) -> html.Div:
 
 
 def spread_table(answer: FleetAnswer) -> html.Div:
-    """What each site and technology takes to hold in 80 % of the trials, a column for each year."""
+    """What each element, site and technology takes to hold in 80 % of the trials, by year and over all of them."""
     fleet = answer.fleet
     years = range(fleet.terms.horizon)
     columns = [
         Column(say("Part of the budget")),
         Column(say("By")),
         *(Column(year_told(fleet, year), is_number=True) for year in years),
+        Column(say("All years"), is_number=True),
     ]
-    names = {"site": say("site"), "technology": say("technology")}
+    names = {"element": say("element"), "site": say("site"), "technology": say("technology")}
     rows: list[Row] = [
         [
-            (capital(say(row["part"])) if row["by"] == "technology" else row["part"]) or say("No site named"),
+            part_told(row["by"], row["part"]),
             names[row["by"]],
             *(money(row[str(year_of(fleet, year))]) for year in years),
+            money(row[ALL_YEARS]),
         ]
         for row in part_spread_rows(fleet, answer.budget, (CONTINGENCY_SHARE,))
     ]
-    title = say("What holds in 80 % of the trials, by site and technology; not all have their dear year together")
+    title = say("What holds in 80 % of the trials, by element, site and technology; their dear years differ")
     return table(title, columns, rows)
 
 

@@ -1,6 +1,9 @@
-"""Titles of the columns of a fleet's tables, by key of their rows; said where they are shown."""
+"""Titles of the columns of a fleet's tables, by key of their rows, said where they are shown; names of parts."""
 
-from model.language import later
+from model.fleet.rules_told import element_told
+from model.inputs.terms import Element
+from model.language import later, say
+from model.questions.saying import capital
 
 YEAR_TITLES = {
     "year": later("Year"),
@@ -75,3 +78,10 @@ DIGITS = {"register": 1, "age": 1, "best_age": 1, "hours_per_year": 1, "years": 
 
 TO_THE_RIGHT = ("year", "until", "expected")
 """Columns whose words are numbers."""
+
+
+def part_told(by: str, name: str) -> str:
+    """What an element, site or technology is called, as rows of a budget's parts name it."""
+    if by == "element":
+        return element_told(Element(name))
+    return capital(say(name)) if by == "technology" else name or say("No site named")

@@ -23,6 +23,7 @@ from model.fleet_titles import (
     REPAIR_TITLES,
     TO_THE_RIGHT,
     YEAR_TITLES,
+    part_told,
 )
 from model.language import say
 from model.questions.saying import capital
@@ -148,18 +149,18 @@ def parts_of_budget(fleet: "Fleet", budget: "Budget") -> list[tuple[str, dict[st
 
 
 def _spread_of_parts(fleet: "Fleet", budget: "Budget") -> tuple[str, dict[str, str], Rows]:
-    """Title, columns and rows of what each site and technology takes to hold in 80 % of the trials."""
+    """Title, columns and rows of what each element, site and technology takes to hold in 80 % of the trials."""
     from model.fleet import reports
     from model.fleet.budget import CONTINGENCY_SHARE
 
     start = fleet.terms.budget_start.year
     titles = {str(start + year): year_told(fleet, year) for year in range(fleet.terms.horizon)}
     rows = [
-        {**row, "part": capital(say(row["part"])) if row["by"] == "technology" else row["part"] or say("No site named")}
+        {**row, "part": part_told(row["by"], row["part"])}
         for row in reports.part_spread_rows(fleet, budget, (CONTINGENCY_SHARE,))
     ]
-    title = say("What holds in 80 % of the trials, by site and technology; not all have their dear year together")
-    return title, {"part": "", **titles}, rows
+    title = say("What holds in 80 % of the trials, by element, site and technology; their dear years differ")
+    return title, {"part": "", **titles, reports.ALL_YEARS: say("All years")}, rows
 
 
 def _due_tables(fleet: "Fleet", policy: str, found: tuple[Iterable["Due"], Sequence["PutOff"]]) -> None:

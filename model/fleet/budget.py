@@ -122,8 +122,8 @@ class Budget:
         return np.asarray(self.totals.std(axis=0, ddof=1) / np.sqrt(trials))
 
 
-def quantile_of(totals: Amounts, share: float) -> Amounts:
-    """What holds in a share of the trials, of totals of shape (trial, year); shape (year,). [money]"""
+def quantile_of(totals: Amounts, share: float | Sequence[float]) -> Amounts:
+    """What holds in a share of the trials, or in each of some, of totals of shape (trial, year). [money]"""
     return np.asarray(np.quantile(totals, share, axis=0))
 
 

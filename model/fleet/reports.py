@@ -50,6 +50,7 @@ def budget_report(fleet: Fleet, found: Budgeted) -> dict[str, Any]:
     names = _names_by_year(fleet, plan.bought)
     sites, technologies = budget.by_site, budget.by_technology
     by_site, by_technology = _quantiles_by_name(budget.totals_by_site), _quantiles_by_name(budget.totals_by_technology)
+    by_element = _quantiles_by_name({element.value: total for element, total in budget.totals_by_element.items()})
     return {
         "years": [
             {
@@ -59,6 +60,7 @@ def budget_report(fleet: Fleet, found: Budgeted) -> dict[str, Any]:
                 "elements": {element.value: float(elements[row, year]) for row, element in enumerate(ELEMENTS)},
                 "sites": {name: float(cash[year]) for name, cash in sites.items()},
                 "technologies": {name: float(cash[year]) for name, cash in technologies.items()},
+                "element_quantiles": _in_year(by_element, year),
                 "site_quantiles": _in_year(by_site, year),
                 "technology_quantiles": _in_year(by_technology, year),
                 "replacements": names.get(year, []),
@@ -76,12 +78,15 @@ def budget_report(fleet: Fleet, found: Budgeted) -> dict[str, Any]:
 
 
 Quantiles = dict[str, dict[str, Amounts]]
-"""By name of a site or technology, and by share of the trials: what holds in it, shape (year,). [money]"""
+"""By name of an element, site or technology, and by share of the trials: what holds in it, shape (year,). [money]"""
 
 
 def _quantiles_by_name(totals: Mapping[str, Amounts]) -> Quantiles:
-    """What each site or technology takes in each year to hold in a share of the trials."""
-    return {name: {f"{share:g}": quantile_of(total, share) for share in SHARES} for name, total in totals.items()}
+    """What each element, site or technology takes in each year to hold in a share of the trials."""
+    return {
+        name: dict(zip([f"{share:g}" for share in SHARES], quantile_of(total, SHARES), strict=True))
+        for name, total in totals.items()
+    }
 
 
 def _in_year(quantiles: Quantiles, year: int) -> dict[str, dict[str, float]]:
@@ -243,19 +248,31 @@ def part_rows(fleet: Fleet, budget: Budget) -> tuple[Rows, Rows]:
     return sites, technologies
 
 
+ALL_YEARS = "all_years"
+"""Column of what holds over all budget years together."""
+
+
 def part_spread_rows(fleet: Fleet, budget: Budget, shares: Sequence[float] = SHARES) -> Rows:
     """
-    What each site and technology takes to hold in a share of the trials, a column for each year.
+    What each element, site and technology takes to hold in a share of the trials, a column for each year and for all.
 
-    They add to more than the fleet's: not every site has its dear year in the same trial.
+    They add to more than the fleet's: not every site has its dear year in the same trial, nor one site all its dear
+    years. Elements that cost nothing are left out.
     """
-    years = [str(year_of(fleet, year)) for year in range(fleet.terms.horizon)]
+    columns = [*(str(year_of(fleet, year)) for year in range(fleet.terms.horizon)), ALL_YEARS]
+    elements = {element.value: total for element, total in budget.totals_by_element.items() if np.any(total)}
+    named = {"element": elements, "site": budget.totals_by_site, "technology": budget.totals_by_technology}
     return [
-        {"by": by, "part": name, "holds_in": share} | dict(zip(years, quantile_of(total, share).tolist(), strict=True))
-        for by, totals in (("site", budget.totals_by_site), ("technology", budget.totals_by_technology))
+        {"by": by, "part": name, "holds_in": share} | dict(zip(columns, held.tolist(), strict=True))
+        for by, totals in named.items()
         for name, total in totals.items()
-        for share in shares
+        for share, held in zip(shares, _held_with_all_years(total, shares), strict=True)
     ]
+
+
+def _held_with_all_years(total: Amounts, shares: Sequence[float]) -> Iterable[Amounts]:
+    """What holds in each share of the trials: by year, and behind it over all years together. [money]"""
+    return quantile_of(np.column_stack([total, total.sum(axis=1)]), shares)
 
 
 UNIT_COLUMNS = ("unit", "engine", "count", "age", "meter_hours", "hours_per_year", "variation", "site", "note")

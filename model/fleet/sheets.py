@@ -19,7 +19,10 @@ def budget_sheets(fleet: Fleet, found: reports.Budgeted) -> dict[str, Sheet]:
         say("Elements"): (reports.BUDGET_COLUMNS, reports.budget_rows(fleet, found.budget)),
         say("Sites"): (("site", *years), sites),
         say("Technologies"): (("technology", *years), technologies),
-        say("Spread of parts"): (("by", "part", "holds_in", *years), reports.part_spread_rows(fleet, found.budget)),
+        say("Spread of parts"): (
+            ("by", "part", "holds_in", *years, reports.ALL_YEARS),
+            reports.part_spread_rows(fleet, found.budget),
+        ),
         say("Due"): (reports.DUE_COLUMNS, reports.due_rows(fleet, found.plan.bought)),
         say("Put off"): (reports.PUT_OFF_COLUMNS, reports.put_off_rows(fleet, found.put_off)),
         say("Units"): (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),

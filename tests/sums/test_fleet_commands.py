@@ -45,9 +45,10 @@ class TestBudget:
         assert [year["year"] for year in report["years"]] == [2027, 2028, 2029, 2030]
         for year in report["years"]:
             assert set(year) == {
-                "year", "expected", "quantiles", "elements", "sites", "technologies", "site_quantiles",
-                "technology_quantiles", "replacements",
+                "year", "expected", "quantiles", "elements", "sites", "technologies", "element_quantiles",
+                "site_quantiles", "technology_quantiles", "replacements",
             }  # fmt: skip
+            assert set(year["element_quantiles"]) == set(year["elements"])
             assert set(year["site_quantiles"]) == set(year["sites"])
             assert set(year["technology_quantiles"]) == set(year["technologies"])
             assert list(year["quantiles"]) == ["0.5", "0.8", "0.95"]
@@ -106,6 +107,12 @@ class TestBudget:
             "Hour log", "Notes",
         ]  # fmt: skip
         assert [row[0].value for row in book["Years"].iter_rows()] == ["year", 2027, 2028, 2029, 2030]
+        spread = [[cell.value for cell in row] for row in book["Spread of parts"].iter_rows()]
+        assert spread[0] == ["by", "part", "holds_in", *map(str, range(2027, 2031)), "all_years"]
+        assert {(row[0], row[1]) for row in spread[1:] if row[0] == "element"} >= {("element", "fuel")}
+        bought = [row for row in spread if row[:2] == ["element", "purchase"]]
+        assert [row[2] for row in bought] == [0.5, 0.8, 0.95]
+        assert all(row[7] == pytest.approx(sum(row[3:7])) and row[7] > 0.0 for row in bought)  # no trial buys another
         assert [row[0].value for row in book["Units"].iter_rows()] == ["unit", "A", "B"]
 
     @pytest.mark.parametrize("name", ["budget.ods", "no-such-folder/budget.xlsx"])

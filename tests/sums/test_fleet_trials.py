@@ -77,6 +77,11 @@ def test_sites_and_technologies_add_to_the_fleet_in_every_trial_and_each_is_its_
 
     for parts in (found.totals_by_site, found.totals_by_technology):
         assert sum(parts.values()) == pytest.approx(found.totals, rel=IDENTITY)
+    assert sum(np.broadcast_to(total, (500, 4)) for total in found.totals_by_element.values()) == pytest.approx(
+        found.totals, rel=IDENTITY
+    )
+    for element, total in found.totals_by_element.items():
+        assert total.mean(axis=0) == pytest.approx(found.by_element[ELEMENTS.index(element)], rel=1e-10, abs=1e-9)
     for site, total in found.totals_by_site.items():
         own = [one for one in units if one.site == site]
         alone = budget(file, scheduled(file, own, at_age=3.0), 500)
