@@ -1,8 +1,10 @@
-"""What a field allows, in the language of the moment: the model's short rules are put together from these parts."""
+"""What a field allows, in the language and the units of the moment: the model's rules are put together from parts."""
 
 import re
 
 from model.language import later, say
+from model.quantities import as_shown, unit_key
+from model.wording import plain
 
 PARTS = (
     (re.compile(r"a number"), later("a number")),
@@ -25,10 +27,16 @@ PARTS = (
 )
 """Parts of a rule as the model writes them, and the sentence that each is."""
 
+UNIT = re.compile(r"\[([^\],]+)\]\.?$")
+"""The unit of a field, at the end of what a rule says of it."""
+
+DIGITS = 5
+"""Of a limit in a unit that is not the house's."""
+
 
 def rule_told(allowed: str) -> str:
     """
-    A rule of the model for people, without what follows on the field itself.
+    A rule of the model for people, without what follows on the field itself; limits in the unit that is shown.
 
     Parameters
     ----------
@@ -43,18 +51,26 @@ def rule_told(allowed: str) -> str:
     >>> rule_told("a number, 0 or more, at most 5: Price of fuel. [money/L]")
     'a number, 0 or more, at most 5'
     """
-    rule = allowed.split(": ")[0]
-    whole = _part_told(rule)
+    rule, stated = allowed.split(": ")[0], UNIT.search(allowed)
+    unit = stated.group(1) if stated else ""
+    whole = _part_told(rule, unit)
     if whole is not None:
         return whole
-    told = [_part_told(part) for part in rule.split(", ")]
+    told = [_part_told(part, unit) for part in rule.split(", ")]
     return ", ".join(part for part in told if part) if all(told) else rule
 
 
-def _part_told(part: str) -> str | None:
-    """One part of a rule, None where it is none of these."""
+def _part_told(part: str, unit: str) -> str | None:
+    """One part of a rule on a field in a house unit, None where it is none of these."""
     for pattern, sentence in PARTS:
         found = pattern.fullmatch(part)
         if found:
-            return say(sentence, **found.groupdict())
+            figures = found.groupdict()
+            return say(sentence, **figures | ({"limit": _limit(figures["limit"], unit)} if "limit" in figures else {}))
     return None
+
+
+def _limit(limit: str, unit: str) -> str:
+    """A limit in the unit in which the field is shown, as the language writes numbers."""
+    number = float(limit)
+    return plain(number) if unit_key(unit) == unit else plain(float(f"{as_shown(number, unit):.{DIGITS}g}"))

@@ -14,10 +14,10 @@ from model.uncertainty.difference import Difference
 from model.wording import about, to_a_tenth, whole
 from model.wording_of_trials import percent
 
-HEIGHT = 400
+HEIGHT = 424
 """Height of the picture. [px]"""
 
-BARS = [0.0, 0.68]
+BARS = [0.0, 0.64]
 """Part of the height that the bars take; the sides are written above. [-]"""
 
 
@@ -165,11 +165,14 @@ def _sides(found: Difference) -> list[dict[str, Any]]:
 
 
 def _in_the_middle(found: Difference) -> list[dict[str, Any]]:
-    """The median and the interval in words, below the sides."""
+    """The median and the interval in words below the sides, on two lines: one is wider than a phone."""
     low, high = found.interval
     middle, low_end, high_end = (about(amount, high - low) for amount in (found.median, low, high))
-    text = say("◆ median {middle}; 80 % of the trials: {low} to {high}", middle=middle, low=low_end, high=high_end)
-    return [words(text, 0.5, BARS[1], xref="paper", yref="paper", yanchor="bottom", font={"size": SMALL})]
+    lines = [
+        say("◆ median {middle}", middle=middle),
+        say("80 % of the trials: {low} to {high}", low=low_end, high=high_end),
+    ]
+    return [words("<br>".join(lines), 0.5, BARS[1], xref="paper", yref="paper", yanchor="bottom", font={"size": SMALL})]
 
 
 def figures(found: Difference, currency: str) -> html.Div:

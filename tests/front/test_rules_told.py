@@ -13,7 +13,7 @@ from dashboard.scenarios import scenario_of, start
 from dashboard.sweeps import swings_of
 from dashboard.trials import comparison
 from dashboard.work import Work
-from model.language import speaking
+from model.language import US, speaking
 
 WORK = start()
 FOUR = scenario_of(WORK).engines[0].name
@@ -23,7 +23,7 @@ FOUR = scenario_of(WORK).engines[0].name
     ("allowed", "told"),
     [
         ("a number, 0 or more: Price of fuel. [money/L]", "un número, 0 o más"),
-        ("a number, above 0, at most 1000: Rated power. [kW]", "un número, más de 0, como máximo 1000"),
+        ("a number, above 0, at most 1000: Rated power. [kW]", "un número, más de 0, como máximo 1.000"),
         ('one of "kept", "own", "skipped"', 'uno de "kept", "own", "skipped"'),
         ("a date from 1990-01-01 to 2100-12-31, such as 2027-04-01",
          "una fecha del 1990-01-01 al 2100-12-31, como 2027-04-01"),
@@ -32,6 +32,21 @@ FOUR = scenario_of(WORK).engines[0].name
 )  # fmt: skip
 def test_a_rule_is_told_in_spanish(allowed: str, told: str) -> None:
     with speaking("es"):
+        assert rule_told(allowed) == told
+
+
+@pytest.mark.parametrize(
+    ("allowed", "told"),
+    [
+        ("a number, above 0, at most 1000: Rated power. [kW]", "a number, above 0, at most 1,341"),
+        ("a number, 0 or more, at most 1000: Price of fuel. [money/L]", "a number, 0 or more, at most 3,785.4"),
+        ("a number, at most 8766: Hours. [h/year]", "a number, at most 8,766"),
+        ("a number, at most 10: Points. [-, L/h]", "a number, at most 10"),
+    ],
+)
+def test_limits_are_in_the_units_that_are_shown(allowed: str, told: str) -> None:
+    """A horsepower is 0.7457 kW, a gallon 3.7854 L. Source: NIST Special Publication 811."""
+    with speaking("en", units=US):
         assert rule_told(allowed) == told
 
 
