@@ -24,7 +24,7 @@ from dashboard.fleet_work import (
 )
 from dashboard.form import number_typed
 from model.fleet.fleet_file import PolicyTerms
-from model.language import later, say
+from model.language import later, say, separators, spoken
 
 OWN = "own"
 """Stands for the fleet that was opened among those of the library."""
@@ -98,6 +98,7 @@ def _box(name: str, label: str, value: Any, is_shown: bool = True, hint: str = "
         value=value,
         placeholder=hint,
         decimalScale=4,
+        decimalSeparator=separators(spoken().locale)[1],
         allowedDecimalSeparators=[".", ","],
         clampBehavior="none",
         hideControls=True,

@@ -29,14 +29,27 @@
     return marks.length === 1 ? text.replace(marks, isThousands ? "" : decimal) : text;
   }
 
+  /* By key, a mark of thousands is shown as the decimal mark until three digits follow it; the box would stay at 1.2. */
+  function withoutGroup(box, typed, group, decimal) {
+    if (typed === group) {
+      box.dataset.parted = "on";
+    } else if (typed === decimal || !box.value.includes(decimal)) {
+      delete box.dataset.parted;
+    }
+    const [whole, rest] = box.value.split(decimal);
+    return box.dataset.parted && /^-?[1-9]\d*$/.test(whole) && /^\d{3}$/.test(rest) ? whole + rest : box.value;
+  }
+
+  document.addEventListener("focusin", (event) => delete event.target.dataset.parted);
   document.addEventListener("input", (event) => {
     const box = event.target;
-    const isByKey = (event.inputType || "").startsWith("delete") || (event.data && event.data.length === 1);
-    if (isByKey || !box.classList || !box.classList.contains("number-input")) {
+    if ((event.inputType || "").startsWith("delete") || !box.matches(".mantine-NumberInput-input")) {
       return;
     }
     const words = JSON.parse(document.getElementById("said").dataset.words);
-    const found = withDecimalMark(box.value, words.group, words.decimal);
+    const found = event.data && event.data.length === 1
+      ? withoutGroup(box, event.data, words.group, words.decimal)
+      : withDecimalMark(box.value, words.group, words.decimal);
     if (found !== box.value) { /* by the browser's own setter: the box then notices the change itself */
       Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, "value").set.call(box, found);
     }

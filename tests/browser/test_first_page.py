@@ -162,7 +162,7 @@ def test_a_typed_number_moves_its_slider(open_page: Opener) -> None:
     expect(page.get_by_role("slider", name="Ownership period")).to_have_attribute("aria-valuenow", "12")
 
 
-@pytest.mark.parametrize(("typed", "told"), [("99999", "at most 8766"), ("-5", "0 or more"), ("", text.NOT_A_NUMBER)])
+@pytest.mark.parametrize(("typed", "told"), [("99999", "at most 8,766"), ("-5", "0 or more"), ("", text.NOT_A_NUMBER)])
 def test_nonsense_is_told_and_the_last_answer_stays(open_page: Opener, typed: str, told: str) -> None:
     page = open_page()
     before = page.locator("#answer").inner_text()

@@ -108,6 +108,24 @@ def test_what_is_filled_in_at_once_is_not_misread(
     expect(page.get_by_role("textbox", name="Precio del combustible")).to_have_value(read)
 
 
+@pytest.mark.parametrize(
+    ("typed", "read"), [("1,200", "1200"), ("1,200.5", "1200.5"), ("1.200", "1.2"), ("2,5", "2.5"), ("0,125", "0.125")]
+)
+def test_thousands_are_parted_by_key(users: list[BrowserContext], address: str, typed: str, read: str) -> None:
+    english, spanish = opened(users[1], address), in_spanish(users[0], address)
+    swapped = str.maketrans(",.", ".,")
+    for page, name, keys, shown in (
+        (english, "Running hours", typed, read),
+        (spanish, "Horas de motor", typed.translate(swapped), read.translate(swapped)),
+    ):
+        box = page.get_by_role("textbox", name=name)
+        box.select_text()
+        box.press_sequentially(keys)
+        box.blur()
+
+        expect(box).to_have_value(shown)
+
+
 def test_what_was_worked_on_stays_when_the_language_changes(users: list[BrowserContext], address: str) -> None:
     page = opened(users[0], address)
     page.get_by_role("textbox", name="Running hours").fill("200")
