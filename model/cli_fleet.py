@@ -45,6 +45,10 @@ SaveOption = Annotated[
     Path | None, typer.Option("--save", metavar="FILE", help="Also write all tables to a spreadsheet, FILE.xlsx.")
 ]
 
+AllUnitsOption = Annotated[
+    bool, typer.Option("--all-units", help="List each unit that is due, however many; other formats always do.")
+]
+
 
 def read(file: Path, sets: list[str] | None, style: Format) -> "Fleet":
     """Read a fleet, or end with every problem told."""
@@ -170,6 +174,7 @@ def budget(
     workers: WorkersOption = None,
     dask: DaskOption = None,
     save_as: SaveOption = None,
+    all_units: AllUnitsOption = False,
 ) -> None:
     """What each budget year costs, in cash: engines, service, fuel and repairs, how sure, and which units are due."""
     from model import reports as flat
@@ -199,7 +204,7 @@ def budget(
         style,
         reports.budget_report(fleet, found),
         lambda: flat.csv_text(reports.budget_rows(fleet, counted), reports.BUDGET_COLUMNS),
-        lambda: telling_fleet.budget_tables(fleet, found, trials),
+        lambda: telling_fleet.budget_tables(fleet, found, trials, all_units),
     )
     end_if_cut(shared, counted.units, len(fleet.units))
 
@@ -212,6 +217,7 @@ def plan(
     workers: WorkersOption = None,
     dask: DaskOption = None,
     save_as: SaveOption = None,
+    all_units: AllUnitsOption = False,
 ) -> None:
     """Which engines to replace, when and with what: policies compared with today's and with the best plan."""
     from model import reports as flat
@@ -229,7 +235,7 @@ def plan(
         style,
         reports.plan_report(fleet, found),
         lambda: flat.csv_text(reports.plan_rows(fleet, found), reports.PLAN_COLUMNS),
-        lambda: telling_fleet.plan_tables(fleet, found),
+        lambda: telling_fleet.plan_tables(fleet, found, all_units),
     )
 
 

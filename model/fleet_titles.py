@@ -27,6 +27,15 @@ DUE_TITLES = {
 }
 """Titles of replacements."""
 
+DUE_BY_YEAR_TITLES = {
+    "year": later("Year"),
+    "reason": later("Reason"),
+    "number": later("Units"),
+    "capital": later("Price and fit-up"),
+    "units": later("The first of them"),
+}
+"""Titles of replacements counted by year and reason."""
+
 POLICY_TITLES = {
     "policy": later("Replaced"),
     "present_value": later("Present value"),
@@ -49,6 +58,15 @@ PUT_OFF_TITLES = {
     "waiting_costs": later("Waiting costs"),
 }
 """Titles of units that the yearly limit makes wait."""
+
+PUT_OFF_BY_YEAR_TITLES = {
+    "year": later("Due in"),
+    "until": later("Waits until"),
+    "number": later("Units"),
+    "waiting_costs": later("Waiting costs"),
+    "units": later("The first of them"),
+}
+"""Titles of units that wait, counted by year."""
 
 HOUR_TITLES = {
     "unit": later("Unit"),

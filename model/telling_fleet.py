@@ -1,45 +1,34 @@
 """What the command line shows of fleets: tables, notes and progress, drawn by rich."""
 
 import sys
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any
-
-from rich import box
-from rich.table import Table
+from typing import TYPE_CHECKING
 
 from model import wording
-from model.fleet.group_costs import GroupCosts
 from model.fleet.log_reports import hour_rows
 from model.fleet.logs_told import fits_used, log_against_files, scale_told, shape_told, without_repairs
-from model.fleet.replacement import never_bought
-from model.fleet.rules_told import never_bought_told, rules_of_replacing, year_told
+from model.fleet.rules_told import rules_of_replacing, year_told
 from model.fleet_titles import (
-    DIGITS,
-    DUE_TITLES,
     HOUR_TITLES,
     POLICY_TITLES,
-    PUT_OFF_TITLES,
     REPAIR_TITLES,
-    TO_THE_RIGHT,
     YEAR_TITLES,
     part_told,
 )
 from model.language import say
 from model.questions.saying import capital
+from model.telling_due import due_tables, in_budget_years
 from model.telling_out import print_notes, screen
+from model.telling_tables import Rows, table_of
 
 if TYPE_CHECKING:
     from rich.console import Console
 
     from model.fleet.budget import Budget
     from model.fleet.policy_costs import PolicyCost
-    from model.fleet.put_off import PutOff
     from model.fleet.reading import Fleet
-    from model.fleet.replacement import Due
     from model.fleet.reports import Budgeted
-
-Rows = Sequence[Mapping[str, Any]]
 
 
 @contextmanager
@@ -73,36 +62,7 @@ def cut_before_the_plan() -> None:
     sys.stderr.write(f"{told}\n")
 
 
-def table_of(title: str, columns: Mapping[str, str], rows: Rows, right: Sequence[str] = TO_THE_RIGHT) -> Table:
-    """A table: keys of the rows and their titles, said here; numbers and those named to the right, money whole."""
-    table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left")
-    for key, label in columns.items():
-        is_number = key in right or all(isinstance(row.get(key), int | float | type(None)) for row in rows)
-        table.add_column(say(label), justify="right" if is_number else "left", overflow="fold")
-    for row in rows:
-        table.add_row(*(_cell(key, row.get(key)) for key in columns))
-    return table
-
-
-def _cell(key: str, value: Any) -> str:
-    """One cell of a table."""
-    if isinstance(value, float):
-        digits = DIGITS.get(key)
-        return wording.whole(value) if digits is None else wording.plain(round(value, digits))
-    return "" if value is None else str(value)
-
-
-def _in_budget_years(fleet: "Fleet", rows: Rows) -> list[dict[str, Any]]:
-    """Rows whose years are called as people call budget years."""
-    start = fleet.terms.budget_start.year
-    return [
-        {**row}
-        | {key: year_told(fleet, row[key] - start) for key in ("year", "until") if isinstance(row.get(key), int)}
-        for row in rows
-    ]
-
-
-def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int) -> None:
+def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int, lists_all: bool = False) -> None:
     """The budget by year with its spread, by element, site and technology; what is due, what waits; logs and notes."""
     from model.fleet import reports
 
@@ -121,11 +81,11 @@ def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int) -> None:
     title = say(
         "{currency} in money of the day, as cash; {trials} trials", currency=currency, trials=wording.whole(trials)
     )
-    console.print(table_of(title, YEAR_TITLES, _in_budget_years(fleet, by_year)))
+    console.print(table_of(title, YEAR_TITLES, in_budget_years(fleet, by_year)))
     for named, columns, rows in parts_of_budget(fleet, found.budget):
         console.print(table_of(named, columns, rows))
     console.print(table_of(*_spread_of_parts(fleet, found.budget)))
-    _due_tables(fleet, found.plan.policy.in_words, (found.plan.bought, found.put_off))
+    due_tables(fleet, found.plan, found.put_off, lists_all)
     print_logs(console, fleet)
     print_notes(console, [*rules_of_replacing(fleet), *fleet_notes(fleet)])
 
@@ -163,35 +123,7 @@ def _spread_of_parts(fleet: "Fleet", budget: "Budget") -> tuple[str, dict[str, s
     return title, {"part": "", **titles, reports.ALL_YEARS: say("All years")}, rows
 
 
-def _due_tables(fleet: "Fleet", policy: str, found: tuple[Iterable["Due"], Sequence["PutOff"]]) -> None:
-    """What a policy replaces with the reason, and what the yearly limit makes wait."""
-    from model.fleet import reports
-
-    console, (bought, put_off) = screen(), found
-    due = _in_budget_years(fleet, reports.due_rows(fleet, bought))
-    if due:
-        title = say("Units due, policy: {policy}; {currency}", policy=policy, currency=fleet.file.currency)
-        console.print(table_of(title, DUE_TITLES, due))
-    else:
-        console.print(say("Units due, policy: {policy}: none.", policy=policy), markup=False)
-    waiting = [
-        row | {"until": row["until"] or say("after the last year")}
-        for row in _in_budget_years(fleet, reports.put_off_rows(fleet, put_off))
-    ]
-    if waiting:
-        told = say(
-            "Put off by the yearly limit: {number} {number:unit|units}; waiting costs {amount} {currency} in present "
-            "value",
-            number=wording.whole(len(waiting)),
-            amount=wording.whole(sum(row["waiting_costs"] for row in waiting)),
-            currency=fleet.file.currency,
-        )
-        console.print(table_of(told, PUT_OFF_TITLES, waiting))
-    for line in never_bought_told(fleet, never_bought(GroupCosts(fleet.file, fleet.units))):
-        console.print(line, markup=False)
-
-
-def plan_tables(fleet: "Fleet", found: Sequence["PolicyCost"]) -> None:
+def plan_tables(fleet: "Fleet", found: Sequence["PolicyCost"], lists_all: bool = False) -> None:
     """Policies compared, what the cheapest replaces and what it puts off."""
     from model.fleet import reports
 
@@ -203,7 +135,7 @@ def plan_tables(fleet: "Fleet", found: Sequence["PolicyCost"]) -> None:
         currency=currency,
     )
     console.print(table_of(title, POLICY_TITLES, reports.policy_rows(found)))
-    _due_tables(fleet, best.plan.policy.in_words, (best.plan.bought, best.put_off))
+    due_tables(fleet, best.plan, best.put_off, lists_all)
     print_logs(console, fleet)
     print_notes(console, [*rules_of_replacing(fleet), *fleet_notes(fleet)])
 

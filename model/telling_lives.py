@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 from model import wording
 from model.fleet.lives_told import best_at_hours, best_told, span_told
 from model.language import later, say
-from model.telling_fleet import table_of
 from model.telling_out import print_notes, screen
+from model.telling_tables import table_of
 
 if TYPE_CHECKING:
     from model.fleet.life_reports import EngineLife

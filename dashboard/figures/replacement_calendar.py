@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from enum import StrEnum
 from typing import Any
 
 from dashboard.figures.notes import SMALL, words
@@ -10,6 +9,7 @@ from dashboard.theme import FIXED_LEGEND, QUIET, Look, Picture
 from model.fleet.reading import Fleet
 from model.fleet.replacement import Due, FleetPlan, waits
 from model.fleet.rules_told import year_told
+from model.fleet.when_due import KINDS, Why, kinds
 from model.language import later, say
 from model.wording import whole
 
@@ -23,35 +23,11 @@ NO_SITE = later("No site named")
 """What the site of units without one is called."""
 
 
-class Why(StrEnum):
-    """What kind of replacement a mark is."""
-
-    IN_TIME = "in time"
-    OVERDUE = "overdue"
-    PUT_OFF = "put off"
-
-
 SYMBOLS = {Why.IN_TIME: "circle", Why.OVERDUE: "diamond", Why.PUT_OFF: "square"}
 """What each kind looks like."""
 
-KINDS = {
-    Why.IN_TIME: later("When it is due"),
-    Why.OVERDUE: later("Due a year or more before the budget begins"),
-    Why.PUT_OFF: later("Put off until then by the yearly limit"),
-}
-"""What each kind is called."""
-
 SIDES = {Why.IN_TIME: -0.2, Why.OVERDUE: 0.2, Why.PUT_OFF: 0.2}
 """Where a kind's mark stands in its year, where sites share a row. [year]"""
-
-
-def kinds(plan: FleetPlan) -> list[tuple[Due, Why]]:
-    """Every replacement and what kind it is."""
-    waited = {(wait.first.place, wait.until) for wait in waits(plan)}
-    return [
-        (due, Why.PUT_OFF if (due.place, due.year) in waited else Why.OVERDUE if due.is_overdue else Why.IN_TIME)
-        for due in plan.bought
-    ]
 
 
 def finding(fleet: Fleet, plan: FleetPlan) -> str:

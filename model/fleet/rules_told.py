@@ -47,10 +47,14 @@ def never_bought_told(fleet: Fleet, places: Sequence[int]) -> list[str]:
     """That a yearly limit lets some units never have a new engine; nothing where there are none."""
     if not places:
         return []
-    names = ", ".join(fleet.units[place].name for place in places[:NAMED])
-    others = len(places) - NAMED
-    told = names if others <= 0 else say("{names} and {number} more", names=names, number=whole(others))
+    told = some_named(fleet, places)
     return [say("The yearly limit is less than any engine that fits: never replaced are {units}.", units=told)]
+
+
+def some_named(fleet: Fleet, places: Sequence[int]) -> str:
+    """The first units by name, and how many more there are."""
+    names, others = ", ".join(fleet.units[place].name for place in places[:NAMED]), len(places) - NAMED
+    return names if others <= 0 else say("{names} and {number} more", names=names, number=whole(others))
 
 
 def element_told(element: Element) -> str:

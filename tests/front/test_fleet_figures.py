@@ -7,7 +7,6 @@ import numpy as np
 import pytest
 
 from dashboard.figures import cost_by_age, fleet_budget, policies_saved, replacement_calendar
-from dashboard.figures.replacement_calendar import Why
 from dashboard.fleet_answers import FleetAnswer, ready, work_out
 from dashboard.fleet_work import FleetWork
 from dashboard.jobs import Job
@@ -18,6 +17,7 @@ from model.fleet.fleet_file import PolicyTerms
 from model.fleet.group_costs import GroupCosts
 from model.fleet.reading import with_terms
 from model.fleet.replacement import plan_fleet
+from model.fleet.when_due import Why, kinds
 from tests.tolerances import IDENTITY
 
 
@@ -88,7 +88,7 @@ class TestCalendar:
         assert [note["text"] for note in drawn["layout"]["annotations"]] == ["North pier", "South pier"]
 
     def test_marks_tell_why(self, answer: FleetAnswer) -> None:
-        found = {(answer.fleet.units[due.place].name, why) for due, why in replacement_calendar.kinds(answer.plan)}
+        found = {(answer.fleet.units[due.place].name, why) for due, why in kinds(answer.plan)}
 
         assert ("Boat 04", Why.OVERDUE) in found
         assert ("Boat 03", Why.IN_TIME) in found
@@ -98,7 +98,7 @@ class TestCalendar:
         plan = plan_fleet(PolicyTerms(at_age=8.0), costs, 15_000.0)
         drawn = replacement_calendar.picture(answer.fleet, plan, looks(answer.fleet.file.engines))
 
-        assert Why.PUT_OFF in {why for _, why in replacement_calendar.kinds(plan)}
+        assert Why.PUT_OFF in {why for _, why in kinds(plan)}
         assert drawn["data"][0]["mode"] == "lines"
         assert "; the yearly limit puts off " in replacement_calendar.finding(answer.fleet, plan)
 

@@ -72,6 +72,8 @@ LAYERS = (
     "telling_out",
     "telling_trials",
     "fleet_titles",
+    "telling_tables",
+    "telling_due",
     "telling_fleet",
     "telling_lives",
     "telling_answers",
