@@ -9,9 +9,11 @@ from dashboard import (
     drawer,
     frame,
     ids,
+    index,
     opening,
     panel,
     picture_code,
+    polyfill,
     security,
     sending,
     shown_as,
@@ -23,28 +25,6 @@ from dashboard.pages import PAGES
 from dashboard.sheet import asking
 from dashboard.theme import MANTINE
 from model.language import say
-
-INDEX = """<!DOCTYPE html>
-<html lang="en">
-<head>
-{%metas%}
-<meta name="color-scheme" content="light dark">
-<title>{%title%}</title>
-<link rel="icon" href="{base}assets/icon.svg" type="image/svg+xml">
-<link rel="preload" as="script" fetchpriority="low" id="drawing-code" href="{picture_code}">
-{%css%}
-</head>
-<body>
-{%app_entry%}
-<footer>
-{%config%}
-{%scripts%}
-{%renderer%}
-</footer>
-</body>
-</html>
-"""
-"""The page around the page; `assets/drawing.js` runs what draws the pictures, the largest file, once it is there."""
 
 
 def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
@@ -63,7 +43,7 @@ def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
     Dash
         It opens on `scenarios.start()` and offers `library.files()`.
     """
-    app = speaking.Pages(
+    app = index.Pages(
         __name__,
         server=cast(Any, sending.server(__name__)),
         title=text.APP,
@@ -76,8 +56,9 @@ def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
         suppress_callback_exceptions=True,  # the parts of a page are there only while it is in sight; a test knows all
     )
     base = app.config.requests_pathname_prefix
-    app.index_string = INDEX.replace("{base}", base).replace("{picture_code}", picture_code.address(base))
-    picture_code.register(app.server, app.config.routes_pathname_prefix)
+    app.index_string = index.INDEX.replace("{base}", base).replace("{picture_code}", picture_code.address(base))
+    for code in (picture_code, polyfill):
+        code.register(app.server, app.config.routes_pathname_prefix)
     app.layout = lambda: layout(app)  # at each load, in its language
     speaking.register(app.server)
     frame.register(app)

@@ -10,7 +10,10 @@ A_YEAR = 31_536_000
 A_DAY = 86_400
 """How long it keeps what carries none. [s]"""
 
-UNCHANGING = ("/_dash-component-suites/", "/assets/", "/picture-code/")
+VERSIONED = ("/picture-code/", "/polyfill/")
+"""Parts of addresses of files that carry their version in their address."""
+
+UNCHANGING = ("/_dash-component-suites/", "/assets/", *VERSIONED)
 """Parts of addresses of files that stay as they are while the server runs."""
 
 
@@ -63,7 +66,7 @@ def server(name: str) -> Flask:
         if response.mimetype in ("text/html", "application/json") and "Cache-Control" not in response.headers:
             response.headers["Cache-Control"] = "no-cache"
         elif _place(request) and "Cache-Control" not in response.headers:
-            age = A_YEAR if "/picture-code/" in request.path else A_DAY
+            age = A_YEAR if any(part in request.path for part in VERSIONED) else A_DAY
             response.headers["Cache-Control"] = f"public, max-age={age}"
         return response
 

@@ -6,7 +6,7 @@ from typing import Any
 from dash import Dash, html
 from flask import Flask, Request, Response, g, has_request_context, request
 
-from model.language import LANGUAGES, say, separators, speaking, spoken
+from model.language import LANGUAGES, separators, speaking, spoken
 
 COOKIE = "language"
 """Under which the browser keeps what was chosen."""
@@ -16,15 +16,6 @@ UNITS, NUMBERS, DATES = "units", "numbers", "dates"
 
 LONGEST_LOCALE = 20
 """Characters of a locale's name."""
-
-
-class Pages(Dash):
-    """The application, whose page around the page is in the language of the moment too."""
-
-    def interpolate_index(self, title: str = "", **parts: Any) -> str:  # type: ignore[override]
-        """The page around the page; its parts are Dash's."""
-        page = super().interpolate_index(title=say(title), **parts)  # type: ignore[no-untyped-call]
-        return str(page).replace('lang="en"', f'lang="{spoken().language}"', 1)
 
 
 def language_of(asked: Request) -> str:

@@ -95,7 +95,7 @@ def test_nonsense_leaves_the_last_values_alone_and_is_kept_as_it_was_typed(clien
     told = told["response"]
     assert ids.WORK not in told
     assert told[ids.DRAFTS]["data"] == {"hours": 1e308, "years": {}}
-    assert told["hours-box"]["error"] == "Allowed: a number, 0 or more, at most 8766."
+    assert told["hours-box"]["error"] == "Allowed: a number, 0 or more, at most 8,766."
     assert told["years-box"]["error"] == text.NOT_A_NUMBER
     assert told[ids.NOT_COUNTED]["children"] == text.not_counted([text.HOURS, text.YEARS])
 

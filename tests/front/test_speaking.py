@@ -8,22 +8,23 @@ from flask.testing import FlaskClient
 
 from dashboard import speaking
 from dashboard.app import build_app
+from dashboard.index import Pages
 from model.language import spoken
 
 BASE = "http://127.0.0.1/"
 
 
 @pytest.fixture(scope="module")
-def app() -> speaking.Pages:
+def app() -> Pages:
     """The application; a page tells in which language it is asked for."""
     made = build_app()
-    assert isinstance(made, speaking.Pages)
+    assert isinstance(made, Pages)
     made.server.add_url_rule("/spoken", "spoken", lambda: f"{spoken().language} {spoken().locale}")
     return made
 
 
 @pytest.fixture
-def client(app: speaking.Pages) -> Iterator[FlaskClient]:
+def client(app: Pages) -> Iterator[FlaskClient]:
     """A browser."""
     with app.server.test_client() as made:
         yield made
@@ -85,7 +86,7 @@ def test_nothing_of_a_request_is_left_behind(client: FlaskClient) -> None:
     assert spoken().language == "en"
 
 
-def test_users_at_once_do_not_mix(app: speaking.Pages) -> None:
+def test_users_at_once_do_not_mix(app: Pages) -> None:
     heard: dict[str, set[str]] = {"en": set(), "es": set()}
 
     def ask(language: str) -> None:

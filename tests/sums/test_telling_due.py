@@ -54,9 +54,7 @@ def test_a_large_fleet_is_counted_by_year_and_none_is_lost(
     assert sum(row["waiting_costs"] for row in waiting) == pytest.approx(sum(one.costs for one in put_off))
 
 
-def test_a_terminal_counts_them_and_says_where_the_whole_is(
-    monkeypatch: pytest.MonkeyPatch, large: Planned
-) -> None:
+def test_a_terminal_counts_them_and_says_where_the_whole_is(monkeypatch: pytest.MonkeyPatch, large: Planned) -> None:
     short, whole = shown(monkeypatch, *large), shown(monkeypatch, *large, True)
 
     assert len(short.splitlines()) < len(whole.splitlines()) / 2
