@@ -13,6 +13,7 @@ LAYERS = (
     "inputs/terms",
     "inputs/problems",
     "inputs/units",
+    "inputs/docstrings",
     "inputs/base",
     "inputs/plan",
     "inputs/warranty",
