@@ -5,12 +5,11 @@ cache folder is named by a hash of every source that compiled code depends on, b
 """
 
 import hashlib
-import importlib
 import os
 import shutil
-import sys
 import time
 from collections.abc import Callable, Mapping
+from functools import cache
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar, cast
 
@@ -84,18 +83,24 @@ def _use_cache_folder() -> None:
             shutil.rmtree(other, ignore_errors=True)
 
 
-def _load_numba() -> None:
-    """Load numba without scipy's linear algebra: it only looks there for a BLAS, which no sum here calls."""
-    if "numba.np.arraymath" in sys.modules:
-        return
-    blas = "scipy.linalg.cython_blas"
-    if blas not in sys.modules:
-        sys.modules[blas] = None  # type: ignore[assignment]
-    try:
-        importlib.import_module("numba.np.arraymath")
-    finally:
-        if sys.modules.get(blas, blas) is None:
-            del sys.modules[blas]
+@cache
+def _kept_code() -> Callable[[Any], Any]:
+    """
+    Numba's store of one function's compiled code, which loads it without declaring first all that could be compiled.
+
+    Machine code needs none of those two thousand declarations, a third of a second in every process; a compilation, if
+    there is one after all, makes them by itself.
+    """
+    from numba.core.caching import FunctionCache
+    from numba.core.runtime.nrt import rtsys
+
+    class KeptCode(FunctionCache):
+        def load_overload(self, sig: Any, target_context: Any) -> Any:
+            rtsys.initialize(target_context)
+            with self._guard_against_spurious_io_errors():
+                return self._load_overload(sig, target_context)  # type: ignore[no-untyped-call]
+
+    return KeptCode
 
 
 _use_cache_folder()
@@ -103,15 +108,15 @@ _use_cache_folder()
 
 def compiled(function: Callable[P, R]) -> Callable[P, R]:
     """Compile a plain function on first call, keep it between runs, and let other threads run meanwhile."""
-    _load_numba()
     import numba
 
-    return cast(Callable[P, R], numba.njit(cache=True, nogil=True, error_model="numpy")(cast(Any, function)))
+    code: Any = numba.njit(nogil=True, error_model="numpy")(cast(Any, function))
+    code._cache = _kept_code()(code.py_func)
+    return cast(Callable[P, R], code)
 
 
 def machine_word(of: str, read_as: str) -> object:
     """A function for compiled code: a machine word of one kind read as another of the same size, bit by bit."""
-    _load_numba()
     import numba
     from numba.extending import intrinsic
 

@@ -193,3 +193,16 @@ class TestCacheFolder:
         os.utime(kept / first[0], (two_days_ago, two_days_ago))
         run(copied)
         assert {path.name for path in kept.glob("compiled-*")} == {third[0]}
+
+
+def test_kept_code_is_loaded_without_what_compiles_it() -> None:
+    ask = f"{RUN}\nimport sys\nprint('numba.np.arraymath' in sys.modules)"
+    told = [
+        subprocess.run(
+            [sys.executable, "-c", ask], cwd=compiling.PACKAGE.parent, capture_output=True, text=True, check=True
+        ).stdout.split()
+        for _ in range(2)
+    ]
+
+    assert told[1][:2] == told[0][:2]
+    assert told[1][2] == "False"
