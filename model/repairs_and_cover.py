@@ -22,12 +22,8 @@ class ExpectedRepairs:
 
     failures: Amounts
     """Shape (..., mode, year). [-]"""
-    parts: Amounts
-    """Shape (..., mode, year). [money]"""
-    labour: Amounts
-    """Shape (..., mode, year). [money]"""
-    not_covered: Amounts
-    """Shape (..., mode, year). [money]"""
+    whole: Amounts
+    """What they cost, whoever pays: parts, labour, and charges never covered, shape (..., mode, year). [money]"""
     covered: Amounts
     """What the warranty covers, before the excess, shape (..., mode, year). [money]"""
     excess: Amounts
@@ -38,7 +34,7 @@ class ExpectedRepairs:
     @property
     def owner(self) -> Amounts:
         """Repairs the owner pays, without the excess, shape (..., mode, year). [money]"""
-        return self.parts + self.labour + self.not_covered - self.covered
+        return self.whole - self.covered
 
 
 def expected_repairs(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -> ExpectedRepairs:
@@ -61,20 +57,12 @@ def expected_repairs(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -
     parts, labour, charges = (price[:, None] for price in case.repair_prices())
     parts = parts * case.rules.at_flow_times(growth.parts)
     labour, charges = (price * case.rules.at_flow_times(growth.labour) for price in (labour, charges))
-    by_row = levels.by_row(hours.shape[:-1])
-    filled = np.zeros((4, rows.shape[0], *parts.shape))
-    _fill_repairs(rows, by_row, RepairTerms(case.years, *case.start, case.modes, case.cover, parts, labour), filled)
-    failures, covered, excess, in_full = case.count * filled.reshape(4, *hours.shape[:-1], *parts.shape)
-    parts_level, labour_level = by_row.reshape(2, *hours.shape[:-1], 1, 1)
-    return ExpectedRepairs(
-        failures,
-        failures * parts * parts_level,
-        failures * labour * labour_level,
-        failures * charges * labour_level,
-        covered,
-        excess,
-        in_full * (charges == 0.0),
-    )
+    terms = RepairTerms(case.years, *case.start, case.modes, case.cover, parts, labour, charges)
+    filled = np.zeros((5, rows.shape[0], *parts.shape))
+    _fill_repairs(rows, levels.by_row(hours.shape[:-1]), terms, filled)
+    filled *= case.count
+    failures, whole, covered, excess, in_full = filled.reshape(5, *hours.shape[:-1], *parts.shape)
+    return ExpectedRepairs(failures, whole, covered, excess, in_full * (charges == 0.0))
 
 
 class RepairTerms(NamedTuple):
@@ -94,6 +82,8 @@ class RepairTerms(NamedTuple):
     """Parts of one repair by mode and year, nominal, shape (mode, year). [money]"""
     labour: Amounts
     """Labour of one repair by mode and year, nominal, shape (mode, year). [money]"""
+    charges: Amounts
+    """Charges never covered of one repair by mode and year, nominal, shape (mode, year). [money]"""
 
 
 class Within(NamedTuple):
@@ -144,13 +134,17 @@ def _cover_year(within: Within, price: tuple[float, float], terms: RepairTerms) 
 
 @compiled
 def _fill_repairs(rows: Amounts, levels: Amounts, terms: RepairTerms, filled: Amounts) -> None:
-    """Fill in failures, covered amount, excess, failures paid in full, shape (4, path, mode, year), of one engine."""
+    """
+    Fill in the repairs of one engine, shape (5, path, mode, year).
+
+    They are failures, what they cost, what the warranty covers of it, the excess, and failures paid in full.
+    """
     modes, warranty = terms.modes, terms.cover
     ends_before = (np.nan, np.nan)
     for path in range(rows.shape[0]):
         ends = cover.cover_ends(rows[path], terms.start_meter, terms.start_age, warranty)
-        prices = (levels[0, path], levels[1, path])
-        is_alike = path > 0 and ends == ends_before and prices == (levels[0, path - 1], levels[1, path - 1])
+        level = (levels[0, path], levels[1, path])
+        is_alike = path > 0 and ends == ends_before and level == (levels[0, path - 1], levels[1, path - 1])
         for mode in range(modes.scale.shape[0]):
             if is_alike and not modes.by_hours[mode]:  # what ages by the calendar is as on the path before
                 filled[:, path, mode] = filled[:, path - 1, mode]
@@ -161,13 +155,15 @@ def _fill_repairs(rows: Amounts, levels: Amounts, terms: RepairTerms, filled: Am
                 end = min(terms.years, year + 1.0)
                 speed = rows[path, year] if modes.by_hours[mode] else 1.0
                 by_end = repairs.failures_by(mode, age + speed * (end - year), modes)
+                price = (terms.parts[mode, year] * level[0], terms.labour[mode, year] * level[1])
+                charges = terms.charges[mode, year] * level[1]
                 filled[0, path, mode, year] = by_end - by_begin
+                filled[1, path, mode, year] = (by_end - by_begin) * (price[0] + price[1] + charges)
                 if year < ends[0] or year < ends[1]:
-                    price = (terms.parts[mode, year] * prices[0], terms.labour[mode, year] * prices[1])
                     within = Within(mode, year, end, age, speed, by_end - by_begin, ends)
                     covered, excess, in_full = _cover_year(within, price, terms)
-                    filled[1, path, mode, year] = covered
-                    filled[2, path, mode, year] = excess
-                    filled[3, path, mode, year] = in_full
+                    filled[2, path, mode, year] = covered
+                    filled[3, path, mode, year] = excess
+                    filled[4, path, mode, year] = in_full
                 age, by_begin = age + speed * (end - year), by_end
         ends_before = ends

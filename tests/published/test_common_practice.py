@@ -81,7 +81,7 @@ def share_paid(at: float, length: float) -> float:
     def paid_by(years: float) -> np.ndarray:
         scenario = one_engine({"repair": [mode], "warranty": {"months": 60.0}}, ownership={"years": years})
         cost = compare(scenario).engines[0]
-        return np.array([cost.paid_by_warranty.nominal, cost.ownership.repairs.parts.sum()])
+        return np.array([cost.paid_by_warranty.nominal, cost.ownership.repairs.whole.sum()])
 
     before = paid_by(at) if at else np.zeros(2)
     paid, repairs = paid_by(at + length) - before

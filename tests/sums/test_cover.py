@@ -103,13 +103,15 @@ class TestAgainstFineCells:
     def test_nobody_pays_more_than_there_is(self, of: tuple[Case, File, list[float]]) -> None:
         case, _, hours = of
         found = expected_repairs(case, hours)
-        all_of_it = found.parts + found.labour
+        charges = case.repair_prices()[2][:, None] * case.rules.at_flow_times(case.rules.growth.labour)
+        never_covered = found.failures * charges
+        all_of_it = found.whole - never_covered
         rounding = IDENTITY * all_of_it.sum()
 
         assert (found.excess >= -rounding).all()
         assert (found.excess <= found.covered + rounding).all()
         assert (found.covered <= all_of_it + rounding).all()
-        assert (found.owner >= found.not_covered - rounding).all()
+        assert (found.owner >= never_covered - rounding).all()
 
 
 class TestEnds:
