@@ -97,7 +97,8 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
     all_months, all_meter, base_hours, base_months = times.months, times.meter, timing.base_hours, timing.base_months
     for path in range(rows.shape[0]):
         hours = rows[path]
-        place, (months, meter, first) = begin, _begin(hours, until, timing, times, begin)
+        place, ((months, meter, first), ahead) = begin, _begin(hours, until, timing)
+        all_months[place], all_meter[place] = ahead
         place += first == FIRST_AHEAD
         year, pace = 0, pace_in(0, 0.0, hours)
         is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
@@ -124,22 +125,21 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
 
 @compiled
 def _begin(
-    hours: NDArray[np.float64], until: float, timing: Timing, times: Times, place: int
-) -> tuple[float, float, int]:
-    """Fill in a first visit ahead of the routine ones; month and meter of the first routine one, and what it is."""
+    hours: NDArray[np.float64], until: float, timing: Timing
+) -> tuple[tuple[float, float, int], tuple[float, float]]:
+    """Month and meter of the first routine visit, and what the path has of a first one; the same of one ahead of it."""
     months, meter = when_due(timing.base_hours - timing.since_hours, timing.base_months - timing.since_months, hours)
     months, meter = max(months, 0.0), max(meter, 0.0)
     if timing.is_overdue:
         months, meter = 0.0, 0.0
     if not min(timing.first_hours, timing.first_months) < np.inf:
-        return months, meter, NO_FIRST
+        return (months, meter, NO_FIRST), (0.0, 0.0)
     first_months, first_meter = when_due(timing.first_hours, timing.first_months, hours)
     # A first visit that never falls due, for want of hours, is the first routine one too.
     if not first_months < months - SMALLEST_MONTHS:
-        return months, meter, FIRST_IS_ROUTINE
+        return (months, meter, FIRST_IS_ROUTINE), (0.0, 0.0)
     if not first_months < until:
-        return months, meter, NO_FIRST
-    times.months[place], times.meter[place] = first_months, first_meter
+        return (months, meter, NO_FIRST), (0.0, 0.0)
     if timing.counts_from_first:
         months, meter = when_due(first_meter + timing.base_hours, first_months + timing.base_months, hours)
-    return months, meter, FIRST_AHEAD
+    return (months, meter, FIRST_AHEAD), (first_months, first_meter)
