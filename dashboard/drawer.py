@@ -17,11 +17,11 @@ from dashboard.asked import Asking, answered, asking_of
 from dashboard.browser import aria, run_there
 from dashboard.drawing import MARK
 from dashboard.scenarios import work_of
-from dashboard.tables import Cell, Column, table
+from dashboard.tables import Cell, Column, day_cell, table
 from dashboard.work import Work
 from model import wording
 from model.inputs.terms import Element, Payer
-from model.language import dated, later, say
+from model.language import later, say
 from model.ledger import Row, ledger
 from model.measures import EngineCost
 from model.quantities import sold_by
@@ -233,7 +233,7 @@ def _line(row: Row) -> list[Cell]:
     quantity, unit, unit_price = sold_by(row.quantity, row.unit, row.unit_price)
     day = Cell(str(row.date.year), row.date.isoformat()) if row.through_year is not None else None
     return [
-        day or Cell(dated(row.date), row.date.isoformat()),
+        day or day_cell(row.date),
         Cell(wording.whole(row.meter_hours), row.meter_hours),
         Cell(say(wording.ELEMENT_LABELS[row.element])),
         Cell(row.item),

@@ -17,7 +17,7 @@ from dashboard.figures import cumulative_repairs
 from dashboard.fleet_answers import FleetAnswer
 from dashboard.fleet_parts import folded, names_in, picture_place
 from dashboard.fleet_tables import money, number
-from dashboard.tables import Cell, Column, Row, table
+from dashboard.tables import Column, Row, day_cell, table
 from dashboard.theme import looks
 from model.fleet.logs_told import fits_used, log_against_files, scale_told, shape_told, without_repairs
 from model.fleet.repair_log import ModeFit, Repaired
@@ -143,7 +143,7 @@ def hours_table(answer: FleetAnswer) -> html.Div:
             number(own[unit], 1),
             "" if fit.variation is None else number(100.0 * fit.variation),
             number(fit.years, 1),
-            Cell(dated(fit.last_day), fit.last_day.isoformat()),
+            day_cell(fit.last_day),
             number(fit.last_reading),
             say("yes") if fit.was_reset else say("no"),
         ]
@@ -254,7 +254,7 @@ def _log_table(name: str, logged: Sequence[Repaired], currency: str) -> html.Div
     ]
     rows: list[Row] = [
         [
-            Cell(dated(repair.day), repair.day.isoformat()),
+            day_cell(repair.day),
             repair.unit,
             number(repair.meter_hours),
             repair.mode,

@@ -6,11 +6,12 @@ The browser builds them (`assets/tables.js`) from their content: as components, 
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from dash import html
 
-from model.language import say
+from model.language import dated, say
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,16 @@ class Cell:
         """The same for the browser."""
         whole = [self.shown, self.value, self.opens]
         return self.shown if self.value is None and not self.opens else whole
+
+
+def day_cell(day: date) -> Cell:
+    """
+    A date, which stays on one line.
+
+    >>> " " in day_cell(date(2027, 4, 1)).shown
+    False
+    """
+    return Cell(dated(day).replace(" ", "\u00a0"), day.isoformat())
 
 
 @dataclass(frozen=True)

@@ -36,6 +36,7 @@
       const made = make(place === 0 ? "th" : "td", isNumber ? "number-cell" : "word-cell", [inside(cell)]);
       if (place === 0) {
         made.scope = "row";
+        made.classList.toggle("bare-number", /^[\d.,\s]+$/.test(made.textContent)); /* a card's head: of what? */
       }
       made.dataset.label = label;
       return made;

@@ -7,11 +7,11 @@ from dashboard import answers, following, ids, showing
 from dashboard.figures import service_calendar
 from dashboard.scenarios import looks_of, scenario_of
 from dashboard.showing import Drawn, Shown
-from dashboard.tables import Cell, Column, Row, table
+from dashboard.tables import Cell, Column, Row, day_cell, table
 from dashboard.work import Work
 from model import wording
 from model.inputs.terms import Servicing
-from model.language import dated, later, say
+from model.language import later, say
 from model.measures import EngineCost
 from model.service_calendar import VisitSummary, service_visits
 
@@ -56,7 +56,7 @@ def _visits(cost: EngineCost) -> list[Component]:
 def _row(visit: VisitSummary) -> Row:
     """One visit."""
     return [
-        Cell(dated(visit.date), visit.date.isoformat()),
+        day_cell(visit.date),
         Cell(wording.whole(visit.meter_hours), visit.meter_hours),
         visit.name,
         ", ".join(visit.tasks),

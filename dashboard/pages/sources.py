@@ -39,7 +39,8 @@ def content(work: Work) -> list[Component]:
     )
     columns = [Column(say("What")), Column(say("File")), Column(say("Value"), is_number=True), Column(say("Source"))]
     rows: list[Row] = [_row(value, known) for value in reading.sources]
-    return [html.P(told, className="told"), table(say("Where every number comes from"), columns, rows)]
+    found = table(say("Where every number comes from"), columns, rows)
+    return [html.P(told, className="told"), html.Div(found, className="of-paths")]
 
 
 def _row(value: SourcedValue, known: dict[str, object]) -> Row:

@@ -9,8 +9,6 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-import tomlkit
-
 from model.inputs.problems import InputError, Problem
 
 LARGEST_FILE = 1_000_000
@@ -210,7 +208,9 @@ def as_toml(document: Mapping[str, Any]) -> str:
     -------
     str
     """
-    return tomlkit.dumps(_without_none(document))
+    import tomlkit  # only to write; what is read does without it
+
+    return tomlkit.dumps(document if isinstance(document, tomlkit.TOMLDocument) else _without_none(document))
 
 
 def write_toml(document: Mapping[str, Any], path: Path | str) -> None:
@@ -235,9 +235,7 @@ def write_toml(document: Mapping[str, Any], path: Path | str) -> None:
 
 
 def _without_none(value: Any) -> Any:
-    """Plain data without keys that hold None, which TOML cannot say; tomlkit's own data as it is."""
-    if isinstance(value, tomlkit.TOMLDocument):
-        return value
+    """Plain data without keys that hold None, which TOML cannot say."""
     if isinstance(value, Mapping):
         return {key: _without_none(item) for key, item in value.items() if item is not None}
     return [_without_none(item) for item in value] if isinstance(value, list | tuple) else value
