@@ -4,12 +4,14 @@ Run from the top of the project, on a machine that does nothing else:
 
     python -m tests.benchmarks.bench_commands
 
-Each command runs once unmeasured, then five times; the middle one counts. The aims are 1.0 s for a comparison and 0.5 s
+Each command runs once unmeasured, then five times; the middle one counts, of the seconds that pass and of those that
+the processor takes, which others on the machine change less. The aims are 1.0 s for a comparison and 0.5 s
 for commands that compute nothing. Below the table stands what the slowest imports of a comparison take, as Python's own
 `-X importtime` tells them.
 """
 
 import importlib.util
+import resource
 import statistics
 import subprocess
 import sys
@@ -37,14 +39,21 @@ def run(arguments: tuple[str, ...]) -> subprocess.CompletedProcess[str]:
     return subprocess.run([sys.executable, *arguments], cwd=ROOT, capture_output=True, text=True, check=False)
 
 
-def median(arguments: tuple[str, ...]) -> tuple[float, bool]:
-    """Middle of some runs, and whether all went well. [s]"""
-    went_well, taken = run(arguments).returncode == 0, []
+def median(arguments: tuple[str, ...]) -> tuple[float, float, bool]:
+    """Middle of some runs, that of the processor's time, and whether all went well. [s]"""
+    went_well, taken, worked = run(arguments).returncode == 0, [], []
     for _ in range(RUNS):
-        start = time.perf_counter()
+        start, before = time.perf_counter(), processor_time()
         went_well &= run(arguments).returncode == 0
         taken.append(time.perf_counter() - start)
-    return statistics.median(taken), went_well
+        worked.append(processor_time() - before)
+    return statistics.median(taken), statistics.median(worked), went_well
+
+
+def processor_time() -> float:
+    """What all commands so far have taken of the processor. [s]"""
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
 
 
 def slow_imports(arguments: tuple[str, ...]) -> list[tuple[float, str]]:
@@ -59,14 +68,14 @@ def slow_imports(arguments: tuple[str, ...]) -> list[tuple[float, str]]:
 def main() -> None:
     """Print the tables."""
     has_commands = importlib.util.find_spec("model.__main__") is not None
-    print(f"{'command':56}{'s':>6}{'aim':>6}")
+    print(f"{'command':56}{'s':>6}{'aim':>6}{'processor s':>13}")
     for arguments, aim in COMMANDS:
         name = " ".join(["python", *arguments])
         if arguments[:2] == ("-m", "model") and not has_commands:
             print(f"{name:56}  (there is no command line yet)")
             continue
-        taken, went_well = median(arguments)
-        print(f"{name:56}{taken:6.2f}{aim or '':>6}{'' if went_well else '  FAILED'}")
+        taken, worked, went_well = median(arguments)
+        print(f"{name:56}{taken:6.2f}{aim or '':>6}{worked:13.2f}{'' if went_well else '  FAILED'}")
     print(f"\n{'imports of a comparison, with what they import':48}{'ms':>6}")
     for taken, name in slow_imports(COMMANDS[0][0] if has_commands else COMMANDS[3][0]):
         print(f"{name:48}{taken:6.0f}")
