@@ -111,7 +111,7 @@ def hours_in_sight(scenario: Scenario, hours: float) -> float:
     In quarters, so that the picture stands still while hours are changed a little. [h/year]
     """
     low, high = scenario.range.hours_per_year
-    quarters = [low + (high - low) * share for share in (0.25, 0.5, 0.75, 1.0)]
+    quarters = [*(low + (high - low) * share for share in (0.25, 0.5, 0.75)), high]
     return next((end for end in quarters if low + 1.5 * (hours - low) <= end), max(high, hours))
 
 

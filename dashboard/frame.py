@@ -10,10 +10,11 @@ from dash.development.base_component import Component
 from dashboard import answers, drawing, ids, opening, shown_as, speaking, text, trials
 from dashboard.browser import aria, if_news, run_there
 from dashboard.pages import PAGES, fleet, page_at
-from dashboard.scenarios import start, work_of
+from dashboard.scenarios import scenario_of, start, work_of
 from dashboard.sheet import asking
 from dashboard.theme import LIGHT, TEMPLATES
 from dashboard.work import Work
+from model.inputs.problems import InputError
 from model.language import say
 
 FIRST_VIEW = "first-view"
@@ -22,7 +23,13 @@ FIRST_VIEW = "first-view"
 
 def first_work() -> Work | None:
     """The work that a page is laid out with, answer, picture and all; None where the browser brings its own."""
-    return start() if speaking.chosen(FIRST_VIEW) == "yes" else None
+    if speaking.chosen(FIRST_VIEW) != "yes":
+        return None
+    try:
+        scenario_of(start())
+    except InputError:  # the file was broken since the pages were begun: the page stands, and says what is wrong
+        return None
+    return start()
 
 
 def bar(app: Dash, work: Work | None) -> html.Header:

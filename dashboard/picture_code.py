@@ -6,6 +6,8 @@ from importlib import resources
 
 from flask import Flask, Response
 
+from dashboard.sending import address_of
+
 OPENS, CLOSES = '"use strict";var Plotly=(', "window.Plotly = Plotly;"
 """Between them stands the code; around them, a function for other ways to load it."""
 
@@ -97,21 +99,8 @@ def picture_code() -> bytes:
 
 
 def address(base: str) -> str:
-    """
-    Where the code is fetched; another version has another address, so that browsers may keep it.
-
-    Parameters
-    ----------
-    base : str
-        Of the pages.
-
-    Returns
-    -------
-    str
-    """
-    from plotly.offline import get_plotlyjs_version
-
-    return f"{base}picture-code/{get_plotlyjs_version()}.js"
+    """Where the code is fetched, below the pages' own address."""
+    return address_of(picture_code(), base, "picture-code")
 
 
 def register(server: Flask, base: str) -> None:

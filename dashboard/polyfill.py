@@ -2,9 +2,11 @@
 
 import re
 from functools import cache
-from importlib import metadata, resources
+from importlib import resources
 
 from flask import Flask, Response
+
+from dashboard.sending import address_of
 
 SCRIPT = re.compile(r'<script src="[^"]*/deps/polyfill@[^"]*"></script>')
 """How Dash asks for all of it, a quarter of a second of each load."""
@@ -47,19 +49,8 @@ def _is_polyfill(name: str) -> bool:
 
 
 def address(base: str) -> str:
-    """
-    Where it is fetched; another version has another address, so that browsers may keep it.
-
-    Parameters
-    ----------
-    base : str
-        Of the pages.
-
-    Returns
-    -------
-    str
-    """
-    return f"{base}polyfill/{metadata.version('dash')}.js"
+    """Where it is fetched, below the pages' own address."""
+    return address_of(polyfill(), base, "polyfill")
 
 
 def register(server: Flask, base: str) -> None:

@@ -1,5 +1,6 @@
 """How answers travel: packed small, the large unchanging files once for all, and kept by the browser."""
 
+import hashlib
 from threading import Lock
 
 from flask import Flask, Request, Response, request
@@ -10,8 +11,28 @@ A_YEAR = 31_536_000
 A_DAY = 86_400
 """How long it keeps what carries none. [s]"""
 
+
+def address_of(code: bytes, base: str, folder: str) -> str:
+    """
+    Where code is fetched; other code has another address, so that browsers may keep it.
+
+    Parameters
+    ----------
+    code : bytes
+    base : str
+        Of the pages.
+    folder : str
+        One of `VERSIONED`, without slashes.
+
+    Returns
+    -------
+    str
+    """
+    return f"{base}{folder}/{hashlib.sha256(code).hexdigest()[:12]}.js"
+
+
 VERSIONED = ("/picture-code/", "/polyfill/")
-"""Parts of addresses of files that carry their version in their address."""
+"""Parts of addresses of files that carry a version in their address."""
 
 UNCHANGING = ("/_dash-component-suites/", "/assets/", *VERSIONED)
 """Parts of addresses of files that stay as they are while the server runs."""

@@ -81,14 +81,18 @@ def at_ownership_years(scenario: Scenario, years: float) -> Scenario:
 
 def hours_grid(scenario: Scenario) -> Amounts:
     """The range of hours a year in steps, its end included. [h/year]"""
-    low, high = scenario.range.hours_per_year
-    return np.append(np.arange(low, high, HOURS_STEP), high)
+    return _steps(scenario.range.hours_per_year, HOURS_STEP)
 
 
 def years_grid(scenario: Scenario) -> Amounts:
     """The range of ownership years in steps, its end included. [year]"""
-    low, high = scenario.range.ownership_years
-    return np.append(np.arange(low, high, YEARS_STEP), high)
+    return _steps(scenario.range.ownership_years, YEARS_STEP)
+
+
+def _steps(ends: tuple[float, float], step: float) -> Amounts:
+    """Points a step apart from one end to the other; the last step may be shorter."""
+    points = np.arange(*ends, step)
+    return np.append(points[points < ends[1] - 1e-9 * step], ends[1])  # rounding may have brought one too many
 
 
 def costs_over_hours(scenario: Scenario) -> Costs:

@@ -1,5 +1,6 @@
 """Curves for pictures: costs over hours a year, and when one curve of cost since delivery stays below another."""
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -37,18 +38,22 @@ def hours_curve(sweep: Sweep, high: float, points: int) -> HoursCurve:
     high : float
         How far the curve goes, beyond the sweep too. [h/year]
     points : int
-        How many points are enough.
+        How many points a picture needs, about.
 
     Returns
     -------
     HoursCurve
-        At points of the sweep's grid, from its begin, and on to `high`.
+        At points of the sweep's grid where it has that many, from its begin on to `high`.
     """
     inside = np.flatnonzero(sweep.grid <= high)
+    if 2 * inside.size < points:
+        hours = np.linspace(sweep.grid[0], high, points)
+        return HoursCurve(hours, sweep.between(hours))
     seen = np.unique(np.linspace(0, inside[-1], min(points, inside.size)).round().astype(int))
     hours, costs = sweep.grid[seen], sweep.costs[:, seen]
     if hours[-1] < high:
-        beyond = np.linspace(hours[-1], high, points)[1:]
+        steps = math.ceil((high - hours[-1]) / (hours[1] - hours[0]))
+        beyond = np.linspace(hours[-1], high, steps + 1)[1:]
         hours, costs = np.append(hours, beyond), np.hstack([costs, sweep.between(beyond)])
     return HoursCurve(hours, costs)
 

@@ -208,15 +208,13 @@ def _repairs(case: Case, cost: EngineCost) -> Iterator[Entry]:
     day_cost = case.day_cost * money.growth_factor(case.rules.growth.downtime, when.t)
     for index, mode in enumerate(case.engine.repair):
         failures, excess = expected.failures[index], expected.excess[index]
-        some = np.where(failures > 0.0, failures, 1.0)
-
-        def each(amounts: Amounts, failures: Amounts = failures, some: Amounts = some) -> tuple[Amounts, str, Amounts]:
-            return failures, say("repair"), amounts / some
-
-        owner = _entry(Element.REPAIRS, mode.name, when, each(expected.owner[index]))
-        paid = each(expected.covered[index] - excess)
-        yield owner
-        yield Entry(Element.REPAIRS, mode.name, owner.unit, when, paid[0], paid[2], Payer.WARRANTY)
-        yield _entry(Element.WARRANTY_COVER, say("{mode}: excess", mode=mode.name), when, each(excess))
+        owner, paid, own_excess = (
+            amounts / np.where(failures > 0.0, failures, 1.0)
+            for amounts in (expected.owner[index], expected.covered[index] - excess, excess)
+        )
+        repair, of_excess = say("repair"), say("{mode}: excess", mode=mode.name)
+        yield _entry(Element.REPAIRS, mode.name, when, (failures, repair, owner))
+        yield Entry(Element.REPAIRS, mode.name, repair, when, failures, paid, Payer.WARRANTY)
+        yield _entry(Element.WARRANTY_COVER, of_excess, when, (failures, repair, own_excess))
         lost = (failures * case.days_lost[index], say("day"), day_cost)
         yield _entry(Element.DOWNTIME, say("{mode}: days lost", mode=mode.name), when, lost)

@@ -65,7 +65,8 @@ def ledger(cost: EngineCost) -> tuple[Row, ...]:
     Returns
     -------
     tuple of Row
-        The owner's rows sum to the element totals; the warranty's say what the cover was worth.
+        The owner's rows sum to the element totals; the warranty's say what the cover was worth. At one time stands
+        first what is paid at no visit.
     """
     return _ledger(cost, spoken())
 

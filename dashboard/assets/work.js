@@ -183,6 +183,7 @@
           }
           work = linked;
           kept.drafts = {};
+          write(work, {}); /* also where it is the work that the pages open on, in place of what was kept */
           history.replaceState(history.state, "", location.pathname); /* what is changed from here on is kept */
         }
         const path = unless(pathLaidOut, show(pathShown()));

@@ -116,7 +116,7 @@ def visit_price(tasks: int, prices: VisitPrices) -> tuple[float, float]:
     Parameters
     ----------
     tasks : int
-        Tasks done, task k as bit k.
+        Tasks done, task k as bit k; with a sign or without.
     prices : VisitPrices
 
     Returns

@@ -105,8 +105,9 @@ def source_problems(merged: Merged) -> list[Problem]:
     problems: list[Problem] = []
     own = merged.document.get("sources")
     stated = set(own) if isinstance(own, dict) else set()
-    known: dict[Path, set[str] | None] = {}
     beside = Path(merged.label).parent
+    known: dict[Path, set[str] | None] = {}
+    near: dict[Path | None, tuple[bool, set[str]]] = {}
 
     def keys_for(folder: Path) -> set[str] | None:
         if folder not in known:
@@ -118,22 +119,25 @@ def source_problems(merged: Merged) -> list[Problem]:
                 known[folder] = set()
         return known[folder]
 
+    def keys_near(file: Path | None) -> tuple[bool, set[str]]:
+        """Whether there is a list beside the scenario or a file that it names, and the keys allowed there."""
+        if file not in near:
+            sets = [keys_for(folder) for folder in (beside, *([file.parent] if file else []))]
+            near[file] = any(keys is not None for keys in sets), stated.union(*(keys for keys in sets if keys))
+        return near[file]
+
     for steps, table in _with_source(merged.document):
         source = table["source"]
         if source == INVENTED or ("value" not in table and not isinstance(source, str)) or merged.is_default(steps):
             continue
-        if isinstance(source, str) and source in (stated | (keys_for(beside) or set())):
-            continue
         origin = merged.origin((*steps, "source"))
-        folders = [beside] + ([origin.file.parent] if origin and origin.file else [])
-        sets = [keys_for(folder) for folder in folders]
-        allowed = stated.union(*(keys for keys in sets if keys))
+        is_listed, allowed = keys_near(origin.file if origin else None)
         if isinstance(source, str) and source in allowed:
             continue
         if len(problems) >= MOST_TOLD:
             break
         file, key = merged.place((*steps, "source"))
-        if all(keys is None for keys in sets):
+        if not is_listed:
             problems.append(
                 Problem(
                     file, key, shown(source), f'"{INVENTED}", or a key of a {FILE} beside the scenario; there is none'

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
 from dashboard.theme import INK
 from tests.browser.chromium import until
@@ -106,6 +106,38 @@ def test_who_follows_a_link_sees_nothing_else(context: BrowserContext, address: 
     expect(page.locator("#answer")).to_contain_text("at 300 h a year")
 
     assert demo not in page.evaluate("Array.from(window.answers)")
+
+
+def test_a_link_to_the_unchanged_file_is_kept_in_place_of_what_was(context: BrowserContext, address: str) -> None:
+    page = drawn(context.new_page(), address)
+    demo = page.locator("#answer").inner_text()
+    page.get_by_role("textbox", name="Running hours").fill("300")
+    expect(page.locator("#answer")).to_contain_text("at 300 h a year")
+
+    page.goto(f"{address}?scenario=sailing-school-launch")
+    expect(page.locator("#answer")).to_have_text(demo)
+    page.reload()
+    until(page, DRAWN)
+
+    expect(page.locator("#answer")).to_have_text(demo)
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("#answer")).to_contain_text("at 300 h a year")
+
+
+def test_a_first_view_sent_to_who_has_kept_something_gives_way(context: BrowserContext, address: str) -> None:
+    page = drawn(context.new_page(), address)
+    page.get_by_role("textbox", name="Running hours").fill("300")
+    expect(page.locator("#answer")).to_contain_text("at 300 h a year")
+
+    def as_first_view(route: Route) -> None:
+        route.continue_(headers={**route.request.headers, "cookie": "first-view=yes"})
+
+    page.route("**/_dash-layout", as_first_view)  # as if another tab had said so in between
+    page.reload()
+    until(page, DRAWN)
+
+    expect(page.locator("#answer")).to_contain_text("at 300 h a year")
+    expect(page.get_by_role("textbox", name="Running hours")).to_have_value("300")
 
 
 def test_another_page_opened_first_is_that_page(context: BrowserContext, address: str) -> None:

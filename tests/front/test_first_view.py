@@ -1,9 +1,14 @@
 """What the first page is laid out with, by what the browser says of itself."""
 
+from typing import NoReturn
+
+import pytest
+
 from dashboard import frame, trials
 from dashboard.app import build_app
 from dashboard.scenarios import start
 from dashboard.work import Work
+from model.inputs.problems import InputError, Problem
 
 BASE = "http://127.0.0.1:8050"
 
@@ -27,6 +32,22 @@ def test_a_first_view_holds_answer_controls_and_pictures() -> None:
     assert figure_of(start()) in found
     assert '"elements-graph"' in found
     assert '"hours-slider"' in found
+
+
+def test_a_layout_kept_for_one_browser_is_not_for_another() -> None:
+    answer = build_app().server.test_client().get("/_dash-layout", base_url=BASE)
+
+    assert "Cookie" in answer.vary
+    assert answer.headers["Cache-Control"] == "no-cache"
+
+
+def test_a_broken_file_leaves_the_first_view_empty(monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(_: Work) -> NoReturn:
+        raise InputError([Problem("demo.toml", "use", "nothing", "a table")])
+
+    monkeypatch.setattr(frame, "scenario_of", broken)
+
+    assert '"waiting"' in laid_out("yes")
 
 
 def test_any_other_view_waits_for_what_the_browser_brings() -> None:

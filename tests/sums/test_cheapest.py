@@ -17,7 +17,7 @@ from model.cheapest import (
     present_values,
 )
 from model.measures import compare
-from model.sweep import changes, stretches, swept
+from model.sweep import stretches, swept
 from tests import strategies
 from tests.tiny import two_engines
 from tests.tolerances import REGRESSION
@@ -79,20 +79,6 @@ def test_a_longer_period_goes_on_at_the_last_years_hours() -> None:
 
     assert at_ownership_years(scenario, 6.5).hours() == (50.0, 150.0, 80.0, 120.0, 120.0, 120.0, 120.0)
     assert at_ownership_years(scenario, 1.5).hours() == (50.0, 150.0)
-
-
-def test_three_engines_each_have_their_stretch() -> None:
-    lines = np.array([[0.0, 3.0], [10.0, 1.0], [40.0, 0.5]])  # cross at 5 and 60
-
-    sweep = swept(lambda x: lines[:, :1] + lines[:, 1:] * x, np.arange(0.0, 101.0))
-    found = stretches(sweep, 0.001, ["a", "b", "c"])
-
-    assert [stretch.engine for stretch in found] == ["a", "b", "c"]
-    assert [stretch.end for stretch in found] == pytest.approx([5.0, 60.0, 100.0], abs=0.001)
-
-
-def test_equal_engines_have_no_change() -> None:
-    assert changes(swept(lambda x: np.array([x, x]), np.arange(0.0, 5.0)), 0.01) == []
 
 
 def test_the_stretches_of_a_scenario_fill_its_ranges() -> None:
