@@ -12,6 +12,7 @@ from model.case import Case, prepare
 from model.elements.cover import cover_ends, cover_table
 from model.elements.repairs import failures_by
 from model.inputs.warranty import Cover
+from model.levels import Levels
 from model.repairs_and_cover import expected_repairs
 from tests.strategies import QUICK, START, File, covers, failure_modes, hours_by_year, scenario
 from tests.sums.test_repairs import off_by_the_table
@@ -137,3 +138,19 @@ class TestEnds:
 
     def test_there_is_none(self) -> None:
         assert cover_table(None).begin.size == 0
+
+
+@QUICK
+@given(of=covered())
+def test_a_path_among_others_is_that_path_alone(of: tuple[Case, File, list[float]]) -> None:
+    case, _, hours = of
+    # Paths alike in a row, and alike but for their prices: what ages by the calendar is taken from the one before.
+    rows = np.array([hours, hours, np.zeros_like(hours), hours, hours, hours])
+    parts, labour = np.array([1.0, 1.0, 1.0, 1.0, 1.2, 1.2]), np.array([1.0, 1.0, 1.0, 0.9, 0.9, 0.9])
+
+    together = expected_repairs(case, rows, Levels(parts=parts, labour=labour))
+
+    for path, row in enumerate(rows):
+        alone = expected_repairs(case, row, Levels(parts=parts[path], labour=labour[path]))
+        for kind in ("failures", "whole", "covered", "excess", "paid_in_full"):
+            assert np.array_equal(getattr(together, kind)[path], getattr(alone, kind))

@@ -283,6 +283,20 @@ class TestSources:
 
         assert read(tmp_path / "mine", (ENGINE_FILE, "../library/four.toml")).sources[0].source == "maker"
 
+    def test_a_broken_list_beside_an_engine_is_told_though_the_scenario_knows_the_key(self, tmp_path: Path) -> None:
+        for folder in ("mine", "library"):
+            (tmp_path / folder).mkdir()
+        (tmp_path / "mine" / "sources.toml").write_text(self.SOURCES, encoding="utf-8")
+        (tmp_path / "library" / "sources.toml").write_text("no TOML", encoding="utf-8")
+        (tmp_path / "library" / "four.toml").write_text(
+            changed(ENGINE, ("price = 10000", 'price = { value = 1, source = "maker" }')), encoding="utf-8"
+        )
+
+        with pytest.raises(InputError) as caught:
+            read(tmp_path / "mine", (ENGINE_FILE, "../library/four.toml"))
+
+        assert [Path(problem.file).parent.name for problem in caught.value.problems] == ["library"]
+
 
 READ_OUT = """speed_from,speed_to,hours
 500,1500,60
