@@ -187,6 +187,24 @@ class TestPlan:
             == "policy,year,unit,site,engine,bought,reason,capital,until,times,waiting_costs,put_off"
         )
 
+    @pytest.mark.parametrize(
+        ("command", "sheets"),
+        [
+            ("plan", ["Policies", "Replacements", "Units", "Notes"]),
+            ("economic-life", ["Economic life", "Best ages"]),
+        ],
+    )
+    def test_the_other_commands_save_their_tables_too(
+        self, tmp_path: Path, fleet: Path, command: str, sheets: list[str]
+    ) -> None:
+        path = tmp_path / "tables.xlsx"
+
+        assert run(command, fleet, "--save", path).exit_code == 0
+
+        book = openpyxl.load_workbook(path)
+        assert book.sheetnames == sheets
+        assert all(sheet.max_row > 1 for sheet in book.worksheets)
+
 
 class TestEconomicLife:
     def test_json_as_documented(self, fleet: Path) -> None:

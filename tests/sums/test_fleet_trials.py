@@ -169,6 +169,21 @@ def test_another_seed_draws_other_trials() -> None:
     assert not np.array_equal(one, other)
 
 
+def test_what_one_fleet_has_ready_is_not_anothers() -> None:
+    trials = DRAWN | {"fuel_volatility": 0.2}
+    one, dearer = (
+        fleet_file(trials=trials),
+        fleet_file(trials=trials, prices={"fuel": 4.0, "two_stroke_oil": 10.0, "labour": 100.0}),
+    )
+    units = scheduled(one, alike(2, variation=0.3), at_age=3.0)
+
+    first, second, again = (budget(file, units, 50).by_element for file in (one, dearer, one))
+
+    fuel = ELEMENTS.index(Element.FUEL)
+    assert second[fuel] == pytest.approx(2.0 * first[fuel], rel=1e-9)
+    assert np.array_equal(first, again)
+
+
 SHARED = {"season_variation": 0.2}
 
 
@@ -180,7 +195,7 @@ def shared_fleet() -> tuple[FleetFile, list[Scheduled]]:
 
 def same_bits(one: Budget, other: Budget) -> bool:
     """Whether two budgets agree to the last bit."""
-    return np.array_equal(one.totals, other.totals) and np.array_equal(one.by_element, other.by_element)
+    return all(np.array_equal(getattr(one, name), getattr(other, name)) for name in ("totals", "by_element", "varying"))
 
 
 def test_threads_change_no_bit() -> None:

@@ -12,8 +12,8 @@ from model.inputs.terms import Element
 from model.levels import AS_STATED
 from model.measures import compare, total_by_year
 from model.ownership import own
-from model.uncertainty.chunks import outcome_of, ready
-from model.uncertainty.outcomes import FAILURES, OWNER_PAID, VISITS
+from model.uncertainty.chunks import cash_of, outcome_of, ready, together
+from model.uncertainty.outcomes import FAILURES, OWNER_PAID, PLACES, VARYING, VISITS
 from model.uncertainty.sampling import sample
 from model.uncertainty.streams import CHUNK, Streams
 from model.uncertainty.summary import break_even_times, summarise
@@ -151,6 +151,24 @@ def test_two_engines_on_the_boat_draw_their_own_failures() -> None:
     counts = outcome_of(*_drawn(scenario)).counts[FAILURES]
 
     assert len({int(count) % 2 for count in counts}) == 2
+
+
+@pytest.mark.parametrize("repairs", ["drawn", "expected"])
+@pytest.mark.parametrize("path", SCENARIOS, ids=lambda path: path.name)
+def test_cash_by_element_is_the_same_money_of_the_day(path: Path, repairs: str) -> None:
+    engine, hours, levels, arrivals = _drawn(read(path))
+    drawn = arrivals if repairs == "drawn" else None
+    hours = np.ascontiguousarray(hours)
+
+    cash = cash_of(together([engine], None), hours, levels, drawn)
+
+    by_year = outcome_of(engine, hours, levels, drawn).by_year
+    assert cash.sum(axis=-1) + engine.fixed[0].sum(axis=0) == pytest.approx(by_year, rel=REGRESSION, abs=REGRESSION)
+    if drawn is None:
+        elements = own(engine.case, hours, levels).elements
+        for place, element in enumerate(VARYING[:-1]):  # the value at sale is apart
+            fixed = engine.fixed[0, PLACES[element]]
+            assert cash[..., place] + fixed == pytest.approx(elements[element].nominal, rel=REGRESSION, abs=REGRESSION)
 
 
 def _drawn(scenario: Scenario) -> tuple:
