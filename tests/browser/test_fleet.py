@@ -213,6 +213,16 @@ def test_by_keys_alone(page: Page) -> None:
     to("#fleet-save")
 
 
+@pytest.mark.parametrize(("width", "is_answer_first"), [(390, True), (820, False)])
+def test_the_answer_stands_first_on_a_phone(page: Page, width: int, is_answer_first: bool) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    answer, controls = (page.locator(f"#fleet-{name}").bounding_box() for name in ("answer", "controls"))
+
+    assert answer is not None
+    assert controls is not None
+    assert (answer["y"] + answer["height"] <= controls["y"]) == is_answer_first
+
+
 def test_everyone_can_use_it(page: Page) -> None:
     page.evaluate("document.querySelectorAll('#page details').forEach((part) => { part.open = true; })")
     for width in (1280, 820, 390):

@@ -82,6 +82,16 @@ def opened_sum(page: Page, picture: str, trace: str, place: int) -> float:
     return float(found.group(1).replace(",", ""))
 
 
+@pytest.mark.parametrize(("width", "told"), [(390, "Engine speed, % of rated: "), (1280, "")])
+def test_a_card_says_what_its_number_is_of(open_page: Opener, width: int, told: str) -> None:
+    page = go(open_page(width), "/running")
+    head = page.locator("tbody th", has_text=re.compile(r"^12$"))
+
+    expect(head).to_have_class("number-cell bare-number")
+    before = head.evaluate("(cell) => getComputedStyle(cell, '::before').content")
+    assert before.strip('"').replace('" "', "").replace("none", "") == told
+
+
 @pytest.mark.parametrize("path", PICTURES)
 @pytest.mark.parametrize(("width", "scheme"), [(1280, "light"), (820, "dark"), (390, "light")])
 def test_every_picture_is_drawn_with_its_finding(open_page: Opener, path: str, width: int, scheme: str) -> None:
