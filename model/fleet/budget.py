@@ -7,8 +7,8 @@ from functools import cached_property, partial
 import numpy as np
 from numpy.typing import NDArray
 
-from model.fleet.adding_up import CashSums, Part
 from model.fleet.cash import ELEMENTS, RESALE, Cases, Rows, Schedule, cash_by_year, owned, stated_rows, value_got
+from model.fleet.cash_sums import CashSums, Part
 from model.fleet.fleet_file import FleetFile
 from model.fleet.groups import InProcess, groups_of, in_order
 from model.fleet.register import Unit

@@ -13,9 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.case import Case, prepare
-from model.fleet.adding_up import CashSums, Part
 from model.fleet.budget import GroupCash, Scheduled, group_cash_of
 from model.fleet.cash import Cases, value_got
+from model.fleet.cash_sums import CashSums, Part
 from model.fleet.fleet_file import FleetFile
 from model.fleet.register import Unit
 from model.fleet.stays import Stay, hours_of, levels_of
