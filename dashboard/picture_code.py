@@ -4,9 +4,9 @@ import re
 from functools import cache
 from importlib import resources
 
-from flask import Flask, Response
+from flask import Flask
 
-from dashboard.sending import address_of
+from dashboard.sending import address_of, offer
 
 OPENS, CLOSES = '"use strict";var Plotly=(', "window.Plotly = Plotly;"
 """Between them stands the code; around them, a function for other ways to load it."""
@@ -105,7 +105,4 @@ def address(base: str) -> str:
 
 def register(server: Flask, base: str) -> None:
     """Send the code from there."""
-
-    @server.get(address(base))
-    def send_picture_code() -> Response:
-        return Response(picture_code(), content_type="text/javascript; charset=utf-8")
+    offer(server, address(base), picture_code())

@@ -4,9 +4,9 @@ import re
 from functools import cache
 from importlib import resources
 
-from flask import Flask, Response
+from flask import Flask
 
-from dashboard.sending import address_of
+from dashboard.sending import address_of, offer
 
 SCRIPT = re.compile(r'<script src="[^"]*/deps/polyfill@[^"]*"></script>')
 """How Dash asks for all of it, a quarter of a second of each load."""
@@ -55,7 +55,4 @@ def address(base: str) -> str:
 
 def register(server: Flask, base: str) -> None:
     """Send the code from there."""
-
-    @server.get(address(base))
-    def send_polyfill() -> Response:
-        return Response(polyfill(), content_type="text/javascript; charset=utf-8")
+    offer(server, address(base), polyfill())

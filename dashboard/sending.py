@@ -11,6 +11,12 @@ A_YEAR = 31_536_000
 A_DAY = 86_400
 """How long it keeps what carries none. [s]"""
 
+VERSIONED = ("/picture-code/", "/polyfill/")
+"""Parts of addresses of files that carry a version in their address."""
+
+UNCHANGING = ("/_dash-component-suites/", "/assets/", *VERSIONED)
+"""Parts of addresses of files that stay as they are while the server runs."""
+
 
 def address_of(code: bytes, base: str, folder: str) -> str:
     """
@@ -31,11 +37,9 @@ def address_of(code: bytes, base: str, folder: str) -> str:
     return f"{base}{folder}/{hashlib.sha256(code).hexdigest()[:12]}.js"
 
 
-VERSIONED = ("/picture-code/", "/polyfill/")
-"""Parts of addresses of files that carry a version in their address."""
-
-UNCHANGING = ("/_dash-component-suites/", "/assets/", *VERSIONED)
-"""Parts of addresses of files that stay as they are while the server runs."""
+def offer(server: Flask, address: str, code: bytes) -> None:
+    """Send code from an address."""
+    server.add_url_rule(address, address, lambda: Response(code, content_type="text/javascript; charset=utf-8"))
 
 
 class Packed:
