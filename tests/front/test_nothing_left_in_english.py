@@ -37,7 +37,7 @@ DRAWN = ("text", "name", "hovertemplate", "customdata", "ticktext", "title")
 PLAIN = re.compile(r"[A-Za-z]{3,}")
 """A word in plain letters."""
 
-DATE = re.compile(r"[A-Za-z]{3} \d{1,2}, \d{4}")
+DATE = re.compile(r"[A-Za-z]{3}\s\d{1,2},\s\d{4}")
 """A day as babel writes it, its month called as in the language."""
 
 NO_WORDS = {

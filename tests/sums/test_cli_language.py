@@ -52,7 +52,7 @@ class Circled(dict[str, str]):
 
     def get(self, sentence: str, default: Any = None) -> Any:
         """The sentence, its figures' places left as they are."""
-        parts = re.split(r"(\{.*?\})", sentence)
+        parts = re.split(r"(\{\w*)", sentence)  # words that follow a number are translated with it
         return "".join(part if part.startswith("{") else part.translate(CIRCLED) for part in parts)
 
 
