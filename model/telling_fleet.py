@@ -84,7 +84,8 @@ def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int, lists_all: boo
     console.print(table_of(title, YEAR_TITLES, in_budget_years(fleet, by_year)))
     for named, columns, rows in parts_of_budget(fleet, found.budget):
         console.print(table_of(named, columns, rows))
-    console.print(table_of(*_spread_of_parts(fleet, found.budget)))
+    for table in _spread_of_parts(fleet, found.budget):
+        console.print(table_of(*table))
     due_tables(fleet, found.plan, found.put_off, lists_all)
     print_logs(console, fleet)
     print_notes(console, [*rules_of_replacing(fleet), *fleet_notes(fleet)])
@@ -108,8 +109,8 @@ def parts_of_budget(fleet: "Fleet", budget: "Budget") -> list[tuple[str, dict[st
     return [(title, {key: "", **titles}, [*rows, {key: say("Sum"), **total}]) for title, key, rows in parts]
 
 
-def _spread_of_parts(fleet: "Fleet", budget: "Budget") -> tuple[str, dict[str, str], Rows]:
-    """Title, columns and rows of what each element, site and technology takes to hold in 80 % of the trials."""
+def _spread_of_parts(fleet: "Fleet", budget: "Budget") -> list[tuple[str, dict[str, str], Rows]]:
+    """Titles, columns and rows of what each element, site and technology takes to hold in 80 % of the trials."""
     from model.fleet import reports
     from model.fleet.budget import CONTINGENCY_SHARE
 
@@ -120,7 +121,10 @@ def _spread_of_parts(fleet: "Fleet", budget: "Budget") -> tuple[str, dict[str, s
         for row in reports.part_spread_rows(fleet, budget, (CONTINGENCY_SHARE,))
     ]
     title = say("What holds in 80 % of the trials, by element, site and technology; their dear years differ")
-    return title, {"part": "", **titles, reports.ALL_YEARS: say("All years")}, rows
+    return [
+        (title, {"part": "", **titles}, rows),
+        (say("The same over all years together"), {"part": "", reports.ALL_YEARS: say("All years")}, rows),
+    ]
 
 
 def plan_tables(fleet: "Fleet", found: Sequence["PolicyCost"], lists_all: bool = False) -> None:
