@@ -78,7 +78,7 @@ def login_for(host: str, user: str | None, open_to_all: bool) -> Login | None:
     if user is not None:
         password = os.environ.get(PASSWORD) or typer.prompt("Password", hide_input=True, err=True)
         if len(password) < SHORTEST:
-            say(f"The password has {len(password)} characters; {SHORTEST} or more are needed.")
+            say(f"The password is too short: {len(password)} of at least {SHORTEST} characters.")
             raise typer.Exit(2)
         if host not in LOCAL:
             say("User name and password travel as they are: put a server that encrypts (TLS) in front of this one.")

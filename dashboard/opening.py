@@ -80,7 +80,7 @@ def problem_lines(file: str, problems: tuple[Problem, ...]) -> list[Component]:
     """
     told = [_in_words(problem) for problem in problems[:MOST_TOLD]]
     if len(problems) > MOST_TOLD:
-        told.append(say("{number} more problems", number=len(problems) - MOST_TOLD))
+        told.append(say("{number} more {number:problem|problems}", number=len(problems) - MOST_TOLD))
     heading = say("{file} cannot be opened yet. What you have now stays.", file=file)
     return [html.P(heading, className="not-counted"), html.Ul([html.Li(line) for line in told])]
 

@@ -68,4 +68,4 @@ def _rows(console: "Console", answer: Answer) -> None:
     console.print(table)
     if len(answer.rows) > MOST_ROWS:
         more = len(answer.rows) - MOST_ROWS
-        console.print(say("{number} more rows with --format json.", number=more), markup=False)
+        console.print(say("{number} more {number:row|rows} with --format json.", number=more), markup=False)

@@ -50,7 +50,7 @@ class PolicyTerms(Table):
     def in_words(self) -> str:
         """The policy as people say it."""
         if self.at_age is not None:
-            return say("at {age} years", age=f"{self.at_age:g}")
+            return say("at {age} {age:year|years}", age=written(f"{self.at_age:,.10g}"))
         if self.at_meter_hours is not None:
             return say("at {hours} h", hours=written(f"{self.at_meter_hours:,.10g}"))
         if self.repair_share is not None:

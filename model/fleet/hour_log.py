@@ -164,7 +164,7 @@ def fit_hours(
             allowed = "a reading not below the one before: meters do not run backwards"
             problems.append(Problem(file, f"row {kept[-1].row}, reading", f"{kept[-1].hours:g}", allowed))
         told += [
-            say("{unit}: no reading for {days} days before {day}.", unit=unit, days=f"{gap:.0f}", day=day)
+            say("{unit}: no reading for {days} {days:day|days} before {day}.", unit=unit, days=f"{gap:.0f}", day=day)
             for gap, day in _gaps(kept)
         ]
         if len(kept) >= 2:

@@ -8,10 +8,12 @@ from model.wording import period, plain
 def span_told(life: EconomicLife) -> str:
     """The ages within 2 % of the best, "or later" where the ages looked at end within them. [year]"""
     low, high = (plain(age) for age in life.about_as_good)
+    if low == high and life.goes_on:
+        return say("at {low} {low:year|years} or later", low=low)
+    if low == high:
+        return say("at {low} {low:year|years} alone", low=low)
     if not life.goes_on:
         return say("from {low} to {high} years", low=low, high=high)
-    if low == high:
-        return say("from {low} years or later", low=low)
     return say("from {low} to {high} years or later", low=low, high=high)
 
 

@@ -7,17 +7,18 @@ from model.fleet.reading import Fleet
 from model.fleet.repair_log import ModeFit
 from model.inputs.terms import Clock
 from model.language import say
-from model.wording import one_decimal, plain, whole
+from model.wording import one_decimal, period, plain, whole
 
 
 def scale_told(one: ModeFit) -> str:
     """The fitted scale with its unit and 95 % interval, or that there were too few repairs."""
     if one.fit is None:
         return say("too few repairs")
-    unit = say("h") if one.clock is Clock.HOURS else say("years")
     digits = 0 if one.clock is Clock.HOURS else 1
     low, high = (_edge(edge, digits) for edge in one.fit.scale_interval)
-    return f"{plain(round(one.fit.scale, digits))} {unit} ({low}\u2013{high})"
+    scale = round(one.fit.scale, digits)
+    told = say("{hours} h", hours=plain(scale)) if one.clock is Clock.HOURS else period(scale)
+    return f"{told} ({low}\u2013{high})"
 
 
 def shape_told(fit: PowerLaw | None) -> str:
@@ -37,7 +38,7 @@ def log_against_files(found: Sequence[ModeFit]) -> str:
     """How many repairs the log has, and how many the engines' files expect of the same engines."""
     seen, expected = (sum(getattr(one, name) for one in found) for name in ("repairs", "expected"))
     return say(
-        "The log has {seen} repairs where the engines' files expect {expected}",
+        "The log has {seen} {seen:repair|repairs} where the engines' files expect {expected}",
         seen=whole(seen),
         expected=whole(expected),
     )
@@ -69,7 +70,8 @@ def without_repairs(found: Sequence[ModeFit]) -> list[str]:
         return []
     return [
         say(
-            "{number} failure modes without a repair in the log; the files expect {expected} of them together.",
+            "{number} failure {number:mode|modes} without a repair in the log; the files expect {expected} of "
+            "{number:it|them together}.",
             number=whole(len(none)),
             expected=one_decimal(sum(none)),
         )

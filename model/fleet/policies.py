@@ -35,13 +35,13 @@ def why_due(policy: PolicyTerms, costs: GroupCosts, place: int, stay: Stay, year
     """
     age, meter = costs.age(place, stay, year), costs.meter(place, stay, year)
     if policy.at_age is not None and age >= policy.at_age - SAME:
-        return say("{age} years old, limit {limit}", age=one_decimal(age), limit=plain(policy.at_age))
+        return say("{age} {age:year|years} old, limit {limit}", age=one_decimal(age), limit=plain(policy.at_age))
     if policy.at_meter_hours is not None and meter >= policy.at_meter_hours - SAME:
         return say("{meter} h on the meter, limit {limit}", meter=whole(meter), limit=plain(policy.at_meter_hours))
     if policy.at_economic_life:
         best = costs.economic_life(place, stay.engine)
         if age >= best - SAME:
-            return say("{age} years old, economic life {limit}", age=one_decimal(age), limit=plain(best))
+            return say("{age} {age:year|years} old, economic life {limit}", age=one_decimal(age), limit=plain(best))
     if policy.repair_share is not None:
         share = costs.one_repair_share(place, stay, year)
         if share > policy.repair_share:

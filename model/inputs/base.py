@@ -49,7 +49,7 @@ def out_of_order(at: str, points: Sequence[tuple[float, float]], what: str, fewe
     """Refusals of a table of points that is too short or whose first column does not rise."""
     found: list[Refusal] = []
     if len(points) < fewest:
-        found.append(Refusal((at,), f"{len(points)} points", f"at least {fewest} points of {what}"))
+        found.append(Refusal((at,), f"{len(points)} given", f"at least {fewest} points of {what}"))
     for index in range(1, len(points)):
         if points[index][0] <= points[index - 1][0]:
             found.append(

@@ -292,7 +292,7 @@ class Engine(Table):
                 found.append(
                     Refusal(
                         at,
-                        f"{done.hours:g} h at {done.age:g} years",
+                        f"{done.hours:g} h at age {done.age:g}",
                         "not after delivery: at most start.meter_hours and start.age",
                     )
                 )

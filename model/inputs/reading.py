@@ -199,7 +199,7 @@ def _all_problems(merged: Merged, error: ValidationError, kind: type[Scenario]) 
             yield refusal_problem(refusal, at, merged)
     more = max(0, len(findings) - MOST_TOLD) + max(0, len(refusals) - MOST_TOLD)
     if more:
-        yield Problem(merged.label, "", f"{more} more problems", "none")
+        yield Problem(merged.label, "", f"{more} more {'problem' if more == 1 else 'problems'}", "none")
 
 
 def tax_context(document: Mapping[str, Any]) -> dict[str, Any]:

@@ -90,7 +90,7 @@ class Scenario(Table):
         return [
             Refusal(
                 ("use", "hours_by_year"),
-                f"{len(by_year)} years",
+                f"{len(by_year)} given",
                 f"one for each begun year: {years} for ownership.years = {self.ownership.years:g}",
             )
         ]

@@ -71,8 +71,8 @@ class Cover(Table):
                 found.append(
                     Refusal(
                         ("steps", index, "from"),
-                        f"{self.steps[index].from_month:g} months",
-                        f"above the step before, {self.steps[index - 1].from_month:g} months",
+                        f"month {self.steps[index].from_month:g}",
+                        f"above the step before, month {self.steps[index - 1].from_month:g}",
                     )
                 )
         return found

@@ -90,4 +90,4 @@ def test_a_short_password_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     done = started("--host", "0.0.0.0", "--user", "crew")
 
     assert done.returncode == 2
-    assert "8 or more" in done.stderr
+    assert "5 of at least 8 characters" in done.stderr

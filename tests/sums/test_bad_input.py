@@ -71,7 +71,7 @@ IN_THE_SCENARIO = {
     "9,000 h a year": (
         ("hours_per_year = 100", "hours_per_year = 9000"), "use.hours_per_year", "9000", "at most 8766: Running hours"),
     "hours by year of the wrong length": (
-        ("hours_per_year = 100", "hours_by_year = [100, 90]"), "use.hours_by_year", "2 years",
+        ("hours_per_year = 100", "hours_by_year = [100, 90]"), "use.hours_by_year", "2 given",
         "3 for ownership.years = 3"),
     "hours two ways": (
         ("hours_per_year = 100", "hours_per_year = 100\nhours_by_year = [1, 2, 3]"), "use.hours_per_year", "both",
@@ -392,7 +392,7 @@ class TestSettings:
 
         problems = problems_of(path, overrides={"ownership.years": 5.0})
 
-        assert_one(problems, path, "use.hours_by_year", "3 years", "5 for ownership.years = 5")
+        assert_one(problems, path, "use.hours_by_year", "3 given", "5 for ownership.years = 5")
 
 
 class TestSources:
