@@ -70,7 +70,16 @@ def reading_of(work: Work) -> Reading:
     InputError
         With every problem; a change's by its path.
     """
-    return read_merged(copied(_files_of(work.origin)), overrides=work.values())
+    values = work.values()
+    return read_merged(copied(_files_of(work.origin), values), (), values, _before(work) if values else None)
+
+
+def _before(work: Work) -> Reading | None:
+    """The reading of a work's files without its changes; None where only the changes make them sound."""
+    try:
+        return reading_of(work.origin)
+    except InputError:
+        return None
 
 
 @kept

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
@@ -84,7 +85,12 @@ def read_scenario(path: Path | str, sets: Sequence[str] = (), overrides: Mapping
     return read_merged(merge(file, parse_toml(file)), sets, overrides or {})
 
 
-def read_merged(merged: Merged, sets: Sequence[str] = (), overrides: Mapping[str, Any] | None = None) -> Reading:
+def read_merged(
+    merged: Merged,
+    sets: Sequence[str] = (),
+    overrides: Mapping[str, Any] | None = None,
+    before: Reading | None = None,
+) -> Reading:
     """
     Check a scenario whose files were brought together before.
 
@@ -96,6 +102,8 @@ def read_merged(merged: Merged, sets: Sequence[str] = (), overrides: Mapping[str
         Values set on top, as typed.
     overrides : mapping of str to Any, optional
         The same as path and value.
+    before : Reading, optional
+        Of the same files without settings: what no setting touches is not checked a second time.
 
     Returns
     -------
@@ -107,9 +115,10 @@ def read_merged(merged: Merged, sets: Sequence[str] = (), overrides: Mapping[str
         With every problem of every file.
     """
     apply_settings(merged, sets, overrides or {})
+    sound = {} if before is None else untouched_parts(merged, before)
     # Whoever may name no files has no list of sources beside his own either: its keys stand for themselves.
-    strange = source_problems(merged) if merged.within is None else []
-    scenario = checked(merged, [*merged.problems, *strange], Scenario)
+    strange = source_problems(merged, sound) if merged.within is None else []
+    scenario = checked(merged, [*merged.problems, *strange], Scenario, sound)
     return Reading(
         scenario,
         merged.document,
@@ -118,6 +127,28 @@ def read_merged(merged: Merged, sets: Sequence[str] = (), overrides: Mapping[str
         left_out_of(scenario),
         Path(merged.label),
     )
+
+
+def untouched_parts(merged: Merged, before: Reading) -> dict[str, Any]:
+    """
+    Parts of a document that stand as they were checked before.
+
+    Parameters
+    ----------
+    merged : Merged
+        With its settings.
+    before : Reading
+        Of the same files without settings.
+
+    Returns
+    -------
+    dict of str to Any
+        Checked parts by key; none where the settings concern all parts: tax, or the list of sources.
+    """
+    touched = {steps[0] for steps in merged.settings}
+    if "sources" in touched or tax_context(merged.document) != tax_context(before.document):
+        return {}
+    return {key: getattr(before.scenario, key) for key in merged.document if key not in touched}
 
 
 def scenario_from_document(document: Mapping[str, Any], label: str = "scenario") -> Scenario:
@@ -146,7 +177,9 @@ def scenario_from_document(document: Mapping[str, Any], label: str = "scenario")
     return checked(Merged(content, label, origins), [], Scenario)
 
 
-def checked(merged: Merged, problems: list[Problem], kind: type[Checked]) -> Checked:
+def checked(
+    merged: Merged, problems: list[Problem], kind: type[Checked], sound: Mapping[str, Any] = MappingProxyType({})
+) -> Checked:
     """
     Check a merged document as a scenario, or as a kind of file that holds one.
 
@@ -158,6 +191,8 @@ def checked(merged: Merged, problems: list[Problem], kind: type[Checked]) -> Che
         What was found wrong before.
     kind : type
         What it is checked as.
+    sound : mapping of str to Any
+        Parts that were checked before, by key; only the rules between them and the rest are run again.
 
     Returns
     -------
@@ -169,13 +204,15 @@ def checked(merged: Merged, problems: list[Problem], kind: type[Checked]) -> Che
     InputError
         With every problem.
     """
-    fault = unfit(merged.document)
+    fault = unfit({**merged.document, **dict.fromkeys(sound)})
     if fault:
         raise InputError([*problems, Problem(merged.label, "", fault, "a scenario")])
     context = tax_context(merged.document)
     try:
-        scenario = kind.model_validate(merged.document, context=context)
+        scenario = kind.model_validate({**merged.document, **sound}, context=context)
     except ValidationError as error:
+        if sound:  # what is wrong is told as it stands in the files
+            return checked(merged, problems, kind)
         raise InputError(dict.fromkeys([*problems, *_all_problems(merged, error, kind)])) from None
     if problems:
         raise InputError(dict.fromkeys(problems))

@@ -1,5 +1,6 @@
 """Where the numbers come from: every `source` names an entry of `sources.toml`, or says "invented"."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -80,7 +81,7 @@ def _with_source(document: dict[str, Any]) -> Sourced:
 
 
 def _collect(node: dict[str, Any] | list[Any], steps: tuple[Step, ...], found: Sourced) -> None:
-    """Add the tables of a part that hold a source: no generator, since each moved slider has a document read anew."""
+    """Add the tables of a part that hold a source: no generator, since a long list of engines has thousands."""
     if isinstance(node, dict) and "source" in node:
         found.append((steps, node))
     for key, value in node.items() if isinstance(node, dict) else enumerate(node):
@@ -88,7 +89,7 @@ def _collect(node: dict[str, Any] | list[Any], steps: tuple[Step, ...], found: S
             _collect(value, (*steps, key), found)
 
 
-def source_problems(merged: Merged) -> list[Problem]:
+def source_problems(merged: Merged, sound: Collection[str] = ()) -> list[Problem]:
     """
     Sources that no `sources.toml` knows.
 
@@ -96,6 +97,8 @@ def source_problems(merged: Merged) -> list[Problem]:
     ----------
     merged : Merged
         The document and where its parts came from.
+    sound : collection of str
+        Keys of parts whose sources are known to be listed.
 
     Returns
     -------
@@ -126,7 +129,7 @@ def source_problems(merged: Merged) -> list[Problem]:
             near[file] = any(keys is not None for keys in sets), stated.union(*(keys for keys in sets if keys))
         return near[file]
 
-    for steps, table in _with_source(merged.document):
+    for steps, table in _with_source({key: part for key, part in merged.document.items() if key not in sound}):
         source = table["source"]
         if source == INVENTED or ("value" not in table and not isinstance(source, str)) or merged.is_default(steps):
             continue

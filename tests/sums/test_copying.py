@@ -14,7 +14,7 @@ def test_settings_put_into_a_copy_leave_the_original_as_it_was() -> None:
     merged, untouched = (merge(DEMO, parse_toml(DEMO)) for _ in range(2))
     name = merged.document["engines"][0]["name"]
     settings = {"prices.fuel": 9.0, f'engines["{name}"].price': 1.0, f'engines["{name}"].repair[1].scale': 5.0}
-    changed = copied(merged)
+    changed = copied(merged, settings)
     apply_settings(changed, [], settings)
     assert merged == untouched
     assert changed.document != merged.document
@@ -22,4 +22,4 @@ def test_settings_put_into_a_copy_leave_the_original_as_it_was() -> None:
 
 def test_a_copy_reads_the_same() -> None:
     merged = merge(DEMO, parse_toml(DEMO))
-    assert read_merged(copied(merged)) == read_merged(merge(DEMO, parse_toml(DEMO)))
+    assert read_merged(copied(merged, ())) == read_merged(merge(DEMO, parse_toml(DEMO)))
