@@ -1,7 +1,10 @@
 """`python -m dashboard`: opens the pages on a demo scenario, or on a file of one's own; `sheet` writes a sheet."""
 
+import asyncio
 import os
+import socket
 import sys
+from contextlib import suppress
 from pathlib import Path
 from typing import Annotated
 
@@ -11,11 +14,8 @@ from dashboard.login import PASSWORD, SHORTEST, Login
 from dashboard.sheet.command import sheet
 from model.inputs.problems import InputError
 
-THREADS = 8
-"""Requests worked on at once."""
-
-CONNECTIONS = 600
-"""Kept open at once: a browser keeps six; with the usual hundred the seventeenth user waits until another leaves."""
+MOST_PROCESSES = 4
+"""Unless more are asked for: each takes some hundred megabytes."""
 
 LOCAL = ("127.0.0.1", "localhost", "::1")
 """Addresses that nobody else can reach."""
@@ -30,9 +30,8 @@ def say(words: str) -> None:
     sys.stderr.flush()
 
 
-def offer(file: Path) -> None:
-    """Open on a scenario file of one's own, or end with every problem told."""
-    from dashboard import library
+def check(file: Path) -> None:
+    """End with every problem of a scenario file told, where it has any."""
     from model import telling_out
     from model.inputs.reading import read_scenario
 
@@ -41,20 +40,6 @@ def offer(file: Path) -> None:
     except InputError as error:
         telling_out.problems(error.problems, as_json=False)
         raise typer.Exit(2) from None
-    library.offer(file)
-
-
-def warm_up() -> str:
-    """Have the sums compiled before the first user comes; the title of what the pages open on."""
-    from dashboard.pages import PAGES
-    from dashboard.scenarios import scenario_of, start
-    from model.telling_out import say_preparing
-
-    say_preparing()
-    work = start()
-    for page in PAGES:
-        page.layout(work)
-    return scenario_of(work).title
 
 
 def login_for(host: str, user: str | None, open_to_all: bool) -> Login | None:
@@ -109,35 +94,48 @@ def serve(
     open_to_all: Annotated[
         bool, typer.Option("--open-to-all", help="No user name and password on an address that others can reach.")
     ] = False,
+    processes: Annotated[
+        int | None,
+        typer.Option(
+            min=1,
+            help="Processes that share the users. Not stated: 1 where nobody else can reach the address, elsewhere one "
+            f"for each processor, at most {MOST_PROCESSES}.",
+        ),
+    ] = None,
 ) -> None:
     """What a two-stroke or four-stroke outboard costs over the years it is owned, in the browser."""
     if context.invoked_subcommand is not None:
         return
-    from dashboard.app import build_app
-    from dashboard.security import LONGEST_REQUEST
-
     if scenario is not None:
-        offer(scenario)
+        check(scenario)
     login = login_for(host, user, open_to_all)
-    title = warm_up()
-    server = build_app(host, login).server
-    import waitress
+    bound = bound_to(host, port)
+    from dashboard.serving import Served, listening
 
+    served = Served(host, login, scenario)
+    number = processes or (1 if host in LOCAL else min(os.cpu_count() or 1, MOST_PROCESSES))
+
+    def say_ready(title: str) -> None:
+        say(f"{title}: open http://{host}:{port}/ in a browser. Ctrl+C ends it.")
+
+    if number == 1:
+        server, title = listening(served, bound)
+        say_ready(title)
+        server.run()
+    else:
+        from dashboard.spreading import Spread
+
+        with suppress(KeyboardInterrupt):
+            asyncio.run(Spread(served, number).run(bound, say_ready))
+
+
+def bound_to(host: str, port: int) -> socket.socket:
+    """Where users come, or the end where that cannot be listened on."""
     try:
-        listening = waitress.create_server(
-            server,
-            host=host,
-            port=port,
-            threads=THREADS,
-            connection_limit=CONNECTIONS,
-            max_request_body_size=LONGEST_REQUEST,
-            ident=None,
-        )
+        return socket.create_server((host, port), family=socket.AF_INET6 if ":" in host else socket.AF_INET)
     except OSError as error:
         say(f"Cannot listen on {host}, port {port}: {error.strerror or error}. Choose another with --port.")
         raise typer.Exit(2) from None
-    say(f"{title}: open http://{host}:{port}/ in a browser. Ctrl+C ends it.")
-    listening.run()
 
 
 if __name__ == "__main__":

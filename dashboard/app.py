@@ -18,6 +18,7 @@ from dashboard import (
     sending,
     shown_as,
     speaking,
+    staying,
     text,
 )
 from dashboard.login import Login, require
@@ -27,7 +28,7 @@ from dashboard.theme import MANTINE
 from model.language import say
 
 
-def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
+def build_app(host: str = "127.0.0.1", login: Login | None = None, place: int | None = None) -> Dash:
     """
     The application, answering to the names of a host.
 
@@ -37,6 +38,8 @@ def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
         The address that is listened on.
     login : Login, optional
         Without which nobody is let in.
+    place : int, optional
+        Which of several processes this is; None for the only one.
 
     Returns
     -------
@@ -71,6 +74,8 @@ def build_app(host: str = "127.0.0.1", login: Login | None = None) -> Dash:
     security.secure(app, host)
     if login is not None:
         require(app.server, login)
+    if place is not None:
+        staying.tell(app.server, place)
     return app
 
 

@@ -28,7 +28,7 @@ def run_of(work: Work) -> TrialRun | None:
     return run_trials(scenario, work.trials, SEED) if something_varies(scenario) else None
 
 
-@kept
+@kept_few
 def summary(work: Work) -> Summary | None:
     """What the trials say; None where nothing varies."""
     run = run_of(work)

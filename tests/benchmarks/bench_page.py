@@ -76,10 +76,10 @@ class Server(NamedTuple):
 
 
 @contextmanager
-def served() -> Iterator[Server]:
-    """The pages in a process of their own, as `python -m dashboard` serves them."""
+def served(processes: int = 1) -> Iterator[Server]:
+    """The pages in processes of their own, as `python -m dashboard` serves them."""
     port = free_port()
-    command = [sys.executable, "-m", "dashboard", "--port", str(port)]
+    command = [sys.executable, "-m", "dashboard", "--port", str(port), "--processes", str(processes)]
     server = subprocess.Popen(command, stderr=subprocess.DEVNULL)
     try:
         address, end = f"http://127.0.0.1:{port}/", time.monotonic() + STARTS_WITHIN

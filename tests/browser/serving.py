@@ -8,8 +8,8 @@ from contextlib import contextmanager
 from dash import Dash
 from werkzeug.serving import make_server
 
-from dashboard.__main__ import warm_up
 from dashboard.app import build_app
+from dashboard.serving import warm_up
 
 DRAWN = (
     "document.querySelectorAll('#elements-graph .barlayer path').length"
