@@ -6,13 +6,13 @@ Results depend on nothing but the values, so that one user's are right for anoth
 from dataclasses import dataclass, replace
 
 from dashboard import text
-from dashboard.form import HOURS, PATHS, SPREAD
+from dashboard.form import FUEL, HOURS, PATHS, SPREAD
 from dashboard.keeping import kept
 from dashboard.scenarios import scenario_of
 from dashboard.work import TRIAL_NUMBERS, Work
 from model import wording, wording_of_break_even
 from model.break_even import Cumulative, cumulative_cost, first_cost, mid_year_cost
-from model.cheapest import HOURS_FINE, BreakEven, break_even, sweep_over_hours
+from model.cheapest import HOURS_FINE, Amounts, BreakEven, all_but_fuel_over_hours, break_even, sweep_over_hours
 from model.curves import HoursCurve, hours_curve, stays_below_from
 from model.inputs.problems import InputError
 from model.inputs.remarks import left_out_of, warnings_of
@@ -80,7 +80,13 @@ def _stretches_by_hours(work: Work) -> tuple[Stretch, ...]:
 @kept
 def _sweep_over_hours(work: Work) -> Sweep:
     """The search and the picture look at the same costs."""
-    return sweep_over_hours(scenario_of(work))
+    return sweep_over_hours(scenario_of(work), _all_but_fuel(without(work, FUEL)))
+
+
+@kept
+def _all_but_fuel(work: Work) -> Amounts:
+    """What a moved price of fuel leaves as it was, of a work whose own price does not matter."""
+    return all_but_fuel_over_hours(scenario_of(work))
 
 
 @kept

@@ -9,9 +9,11 @@ from numpy.typing import NDArray
 from model.break_even import BreakEvenYears, break_even_years, first_cost, mid_year_cost
 from model.case import Case, over_another_period, prepare
 from model.inputs.scenario import Scenario
+from model.inputs.terms import Element
 from model.measures import total_by_year
-from model.ownership import own
-from model.sweep import Costs, Stretch, Sweep, changes, stretches, swept
+from model.ownership import fuel, own
+from model.sweep import CUTS, Costs, Stretch, Sweep, changes, stretches, swept
+from model.usage import hours_run
 
 Amounts = NDArray[np.float64]
 
@@ -69,6 +71,12 @@ def present_values(cases: Sequence[Case], hours: Amounts) -> Amounts:
     return np.array([total_by_year(own(case, rows)).present_value.sum(axis=-1) for case in cases])
 
 
+def _fuel_values(cases: Sequence[Case], hours: Amounts) -> Amounts:
+    """What the fuel of each engine comes to at other yearly hours, in present value, shape (engine, n). [money]"""
+    rows = hours_rows(cases[0].scenario, hours)
+    return np.array([fuel(case, hours_run(rows, case.years)).present_value.sum(axis=-1) for case in cases])
+
+
 def at_ownership_years(scenario: Scenario, years: float) -> Scenario:
     """The scenario over another ownership period; the last year's hours go on."""
     longer = scenario.changed({("ownership", "years"): years})
@@ -97,18 +105,55 @@ def _steps(ends: tuple[float, float], step: float) -> Amounts:
 
 def costs_over_hours(scenario: Scenario) -> Costs:
     """Costs of every engine as a function of hours a year."""
-    cases = [prepare(scenario, engine) for engine in scenario.engines]
+    cases = _cases(scenario)
     return lambda hours: present_values(cases, hours)
 
 
-def sweep_over_hours(scenario: Scenario) -> Sweep:
-    """Costs of every engine over the range of hours a year, at every step of the search."""
-    return swept(costs_over_hours(scenario), hours_grid(scenario))
+def all_but_fuel_over_hours(scenario: Scenario) -> Amounts:
+    """
+    What everything but fuel comes to over the range of hours a year, whatever the price of fuel is.
+
+    Parameters
+    ----------
+    scenario : Scenario
+
+    Returns
+    -------
+    ndarray, shape (engine, n)
+        Present values at the points of `hours_grid`. [money]
+    """
+    cases, rows = _cases(scenario), hours_rows(scenario, hours_grid(scenario))
+    totals = (total_by_year(own(case, rows), left_out=(Element.FUEL,)) for case in cases)
+    return np.array([total.present_value.sum(axis=-1) for total in totals])
+
+
+def sweep_over_hours(scenario: Scenario, all_but_fuel: Amounts | None = None) -> Sweep:
+    """
+    Costs of every engine over the range of hours a year, at every step of the search.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    all_but_fuel : ndarray, shape (engine, n), optional
+        From `all_but_fuel_over_hours` of the same scenario at any price of fuel, where it is known. [money]
+
+    Returns
+    -------
+    Sweep
+    """
+    cases, grid = _cases(scenario), hours_grid(scenario)
+    others = all_but_fuel_over_hours(scenario) if all_but_fuel is None else all_but_fuel
+    return Sweep(grid, others + _fuel_values(cases, grid), lambda hours: present_values(cases, hours), CUTS)
+
+
+def _cases(scenario: Scenario) -> list[Case]:
+    """Every engine of a scenario, made ready."""
+    return [prepare(scenario, engine) for engine in scenario.engines]
 
 
 def costs_over_years(scenario: Scenario) -> Costs:
     """Costs of every engine on the stated hours as a function of ownership years."""
-    cases = [prepare(scenario, engine) for engine in scenario.engines]
+    cases = _cases(scenario)
 
     def total(years: float) -> Amounts:
         there = at_ownership_years(scenario, years)
@@ -135,7 +180,7 @@ def costs_over_hours_and_years(scenario: Scenario) -> Callable[[Amounts, Amounts
     function
         Mean hours, shape (n,), and years, shape (m,) -> present values, shape (engine, m, n).
     """
-    cases = [prepare(scenario, engine) for engine in scenario.engines]
+    cases = _cases(scenario)
 
     def row(hours: Amounts, years: float) -> Amounts:
         return present_values(_over(cases, at_ownership_years(scenario, years)), hours)

@@ -1,5 +1,6 @@
 """Measures of an ownership: totals, equivalent annual cost, cost an hour, and the cheapest engine."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 import numpy as np
@@ -68,9 +69,9 @@ class Comparison:
         return min(self.engines, key=lambda cost: cost.total.present_value)
 
 
-def total_by_year(ownership: Ownership) -> Booked:
-    """The owner's total of each year, shape (..., year). [money]"""
-    booked = list(ownership.elements.values())
+def total_by_year(ownership: Ownership, left_out: Collection[Element] = ()) -> Booked:
+    """The owner's total of each year without the elements that are left out, shape (..., year). [money]"""
+    booked = [amounts for element, amounts in ownership.elements.items() if element not in left_out]
     return Booked(
         np.sum([element.nominal for element in booked], axis=0),
         np.sum([element.present_value for element in booked], axis=0),

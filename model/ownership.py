@@ -85,7 +85,7 @@ def own(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -> Ownership:
     elements = {
         **bought,
         Element.RESALE: _in_last_year(sale(case, hours, levels), run),
-        Element.FUEL: _at_rates(rates.fuel, run * burn * np.asarray(levels.fuel)),
+        Element.FUEL: fuel(case, run, levels),
         Element.TWO_STROKE_OIL: _at_rates(rates.oil, oil_run * burn),
         Element.SERVICE_PARTS: _sum(parts, _at_rates(rates.top_up, top_up)),
         Element.SERVICE_LABOUR: labour,
@@ -96,6 +96,25 @@ def own(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -> Ownership:
     paid = _at_flow_times(case, (fixed.covered - fixed.excess).sum(axis=-2))
     ordered = {element: elements[element] for element in Element}
     return Ownership(ordered, paid, litres, oil_litres, visits, fixed, run)
+
+
+def fuel(case: Case, run: Amounts, levels: Levels = AS_STATED) -> Booked:
+    """
+    What the fuel comes to: the one element that the price of fuel is part of.
+
+    Parameters
+    ----------
+    case : Case
+    run : ndarray, shape (..., year)
+        Hours run, from `usage.hours_run`. [h]
+    levels : Levels
+
+    Returns
+    -------
+    Booked
+    """
+    burn = np.asarray(levels.fuel_burn)[..., None]
+    return _at_rates(running_rates(case).fuel, run * burn * np.asarray(levels.fuel))
 
 
 def flowing(case: Case, at_delivery_prices: Amounts, growth: float) -> Booked:

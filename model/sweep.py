@@ -12,6 +12,10 @@ Costs = Callable[[Amounts], Amounts]
 """Points of the range, shape (n,) -> costs, shape (engine, n)."""
 
 
+CUTS = 16
+"""Into how many pieces a gap is cut at each look for a change, where many points cost little more than one."""
+
+
 @dataclass(frozen=True)
 class Stretch:
     """A stretch of the range in which one engine is the cheapest."""
@@ -43,7 +47,7 @@ class Sweep:
         return Sweep(self.grid, self.costs[chosen], lambda points: self.between(points)[chosen], self.cuts)
 
 
-def swept(costs: Costs, grid: Amounts, cuts: int = 16) -> Sweep:
+def swept(costs: Costs, grid: Amounts, cuts: int = CUTS) -> Sweep:
     """
     Costs looked up at the points of a grid.
 

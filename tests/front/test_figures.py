@@ -97,6 +97,15 @@ def test_lines_over_hours_are_zero_for_the_cheapest(scenario: Scenario, work: Wo
         assert np.all(lines[NAMES.index(stretch.engine)][inside] == 0.0)
 
 
+def test_the_cheapest_over_hours_follows_the_price_of_fuel_as_the_command_line_does(work: Work) -> None:
+    found = []
+    for price in (1.5, 2.25, 6.0):
+        moved = work.changed({"prices.fuel": price})
+        found.append(answers.stretches_by_hours(moved))
+        assert found[-1] == break_even(scenario_of(moved)).cheapest_by_hours
+    assert len(set(found)) == len(found)
+
+
 @pytest.mark.parametrize("engine", ["Two-stroke", "Four-stroke"])
 def test_a_single_engine_is_drawn_too(scenario: Scenario, engine: str) -> None:
     work = replace(tiny_work(), engines=(engine,))

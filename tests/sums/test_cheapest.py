@@ -9,12 +9,14 @@ from hypothesis import given, settings
 from model.case import prepare
 from model.cheapest import (
     HOURS_FINE,
+    all_but_fuel_over_hours,
     at_ownership_years,
     break_even,
     costs_over_hours,
     costs_over_years,
     hours_rows,
     present_values,
+    sweep_over_hours,
 )
 from model.measures import compare
 from model.sweep import stretches, swept
@@ -99,3 +101,19 @@ def test_costs_over_years_are_those_of_compare(one, other, file) -> None:  # noq
     for place, year in enumerate(years.tolist()):
         exact = [cost.total.present_value for cost in compare(at_ownership_years(scenario, year)).engines]
         assert found[:, place] == pytest.approx(exact, rel=REGRESSION, abs=1e-6)
+
+
+@settings(max_examples=12)
+@given(one=strategies.engines("One"), other=strategies.engines("Two"), file=strategies.files())
+def test_what_is_no_fuel_costs_the_same_at_every_price_of_fuel(one, other, file) -> None:  # noqa: ANN001
+    stated = strategies.scenario({**file, "engines": [one, other]})
+    known = all_but_fuel_over_hours(stated)
+
+    for price in (0.0, 1.37, 40.0):
+        scenario = stated.changed({("prices", "fuel"): price})
+        found = sweep_over_hours(scenario, known)
+
+        assert found.costs.tolist() == sweep_over_hours(scenario).costs.tolist()
+        exact = costs_over_hours(scenario)(found.grid)
+        assert found.costs == pytest.approx(exact, rel=REGRESSION, abs=1e-6)
+        assert found.between(found.grid[:3]).tolist() == exact[:, :3].tolist()

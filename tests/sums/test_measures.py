@@ -106,6 +106,10 @@ class TestAnyComparison:
 
         assert by_year.nominal.sum() == pytest.approx(cost.total.nominal, rel=0.0, abs=exact)
         assert by_year.present_value.sum() == pytest.approx(cost.total.present_value, rel=0.0, abs=exact)
+        burned = (Element.FUEL, Element.TWO_STROKE_OIL)
+        rest = total_by_year(cost.ownership, left_out=burned).nominal.sum()
+        without = cost.total.nominal - sum(cost.elements[element].nominal for element in burned)
+        assert rest == pytest.approx(without, rel=0.0, abs=exact)
 
     @QUICK
     @given(file=files())
