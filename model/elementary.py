@@ -122,6 +122,36 @@ def power_of(base: float, exponent: float) -> float:
     return power if base > 0.0 else 0.0
 
 
+@compiled
+def sum_of_series(number: float, log_ratio: float) -> float:
+    """
+    Sum of a geometric series from 1 on, as exact for ratios near 1.
+
+    Parameters
+    ----------
+    number : float
+        How many terms.
+    log_ratio : float
+        Logarithm x of the ratio of two neighbours; n x no larger than 1.4 either way where there are several terms.
+
+    Returns
+    -------
+    float
+        1 + e^x + ... + e^((n - 1) x) = n e^((n - 1) x / 2) s(n x / 2) / s(x / 2), with s(y) = sinh(y) / y. [-]
+    """
+    half = 0.5 * log_ratio
+    spread = _sinh_over(number * half) / _sinh_over(half)
+    return number * exp_of((number - 1.0) * half) * spread
+
+
+@compiled
+def _sinh_over(y: float) -> float:
+    """sinh(y) / y for y within 0.7 either way: the power series, whose next term is below 1e-17."""
+    z = y * y
+    last = 1.0 + z / 110.0 * (1.0 + z / 156.0 * (1.0 + z / 210.0))
+    return 1.0 + z / 6.0 * (1.0 + z / 20.0 * (1.0 + z / 42.0 * (1.0 + z / 72.0 * last)))
+
+
 def exponentials(numbers: ArrayLike, factor: float = 1.0, more: float = 0.0) -> NDArray[np.float64]:
     """
     Exponentials of many numbers.

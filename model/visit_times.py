@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.compiling import compiled
-from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_MONTHS
-from model.pace import due_at, is_later, meter_at_end, pace_in, when_due
+from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_HOURS, SMALLEST_MONTHS
+from model.pace import Pace, due_at, is_later, meter_at_end, pace_in, when_due
 
 
 class Timing(NamedTuple):
@@ -53,13 +53,18 @@ class Times(NamedTuple):
     """How many visits each path has, shape (path,)."""
     first: NDArray[np.int64]
     """What it has of a first visit, shape (path,)."""
+    more: NDArray[np.float64]
+    """How many visits of the same year each is the last of besides itself, an even series of which it alone is told,
+    shape (visit,); of no visits where all are to be told. [-]"""
+    apart: NDArray[np.float64]
+    """How far these are apart, of the same shape. [month]"""
 
 
 @compiled
-def no_times(paths: int, visits: int) -> Times:
-    """Room for so many paths, and visits in all."""
-    counts = np.empty((3, paths), np.int64)
-    return Times(np.empty(visits), np.empty(visits), counts[0], counts[1], counts[2])
+def no_times(paths: int, visits: int, in_series: int) -> Times:
+    """Room for so many paths, visits in all, and visits that others may follow in series."""
+    counts, series = np.empty((3, paths), np.int64), np.empty((2, in_series))
+    return Times(np.empty(visits), np.empty(visits), counts[0], counts[1], counts[2], series[0], series[1])
 
 
 @compiled
@@ -95,6 +100,7 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
     end_months = MONTHS_IN_A_YEAR * years
     until = end_months + SMALLEST_MONTHS if at_handover else end_months - SMALLEST_MONTHS
     all_months, all_meter, base_hours, base_months = times.months, times.meter, timing.base_hours, timing.base_months
+    in_series = times.more.size > 0
     for path in range(rows.shape[0]):
         hours = rows[path]
         place, ((months, meter, first), ahead) = begin, _begin(hours, until, timing)
@@ -103,6 +109,12 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
         year, pace = 0, pace_in(0, 0.0, hours)
         is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
         while months < until:
+            if in_series:
+                more, apart = _more_in_year(meter, base_hours, pace, until) if is_fast else 0, 0.0
+                if more > 0:
+                    apart = base_hours * pace.months_an_hour
+                    meter, months = meter + more * base_hours, months + more * apart
+                times.more[place], times.apart[place] = more, apart
             all_months[place], all_meter[place] = months, meter
             place += 1
             meter, months = meter + base_hours, months + base_months
@@ -121,6 +133,14 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
         times.begin[path], times.made[path], times.first[path] = begin, place - begin, first
         begin = place + 1
     return begin
+
+
+@compiled
+def _more_in_year(meter: float, base_hours: float, pace: Pace, until: float) -> int:
+    """How many more visits a path makes in a year in which the hours come first; none close to its end or the sale."""
+    end = min(pace.until.months, until) - 2.0 * SMALLEST_MONTHS
+    meter_then = pace.run + (end - pace.begin) * pace.hours_a_month - 2.0 * SMALLEST_HOURS
+    return max(int((meter_then - meter) / base_hours), 0)
 
 
 @compiled

@@ -169,7 +169,7 @@ def walks(rows: NDArray[np.float64], years: float, at_handover: bool, plan: Walk
         When they are, and the tasks done at each.
     """
     timing = timing_of(plan)
-    times = no_times(rows.shape[0], most_visits(rows, years, timing))
+    times = no_times(rows.shape[0], most_visits(rows, years, timing), 0)
     marks = np.zeros(visit_times(rows, (years, at_handover), timing, times), np.uint64)
     for task in range(plan.task_hours.shape[0]):
         mark_task(task_counts(plan, task), plan.counts_from_first, times, np.uint64(1) << np.uint64(task), marks)

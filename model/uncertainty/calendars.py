@@ -54,6 +54,9 @@ class Calendars(NamedTuple):
     """Engine of each plan, shape (plan,)."""
     is_workshop: NDArray[np.bool_]
     """Whether its visits are visits to the workshop, shape (plan,)."""
+    in_series: NDArray[np.bool_]
+    """Whether each timing's tasks are owners' own and due at every visit, so that even visits may be told and priced in
+    series, shape (timing,)."""
     at_handover: bool
     """Whether a visit that falls on the sale is made."""
     visit_prices: Amounts
@@ -96,10 +99,19 @@ def calendars(plans: Sequence[Plan]) -> Calendars:
         np.array([len(tasks) for _, tasks in groups], dtype=np.int64),
         np.array([plan.engine for plan in ordered], dtype=np.int64),
         np.array([plan.is_workshop for plan in ordered], dtype=np.bool_),
+        np.array([_comes_in_series(*of_timing) for of_timing in by_times.items()], dtype=np.bool_),
         any(plan.terms.at_handover for plan in plans),
         np.array([[plan.terms.prices.visit_labour, plan.terms.prices.days_lost] for plan in ordered]).reshape(-1, 2).T,
         prices,
     )
+
+
+def _comes_in_series(timing: Timing, plans: Sequence[Plan]) -> bool:
+    """Whether a timing is of owners' tasks alone, each of which has the interval and the counts of the visits."""
+    at_every_visit = (timing.base_hours, timing.base_months, timing.since_hours, timing.since_months)
+    tasks = [tuple(task)[:4] for plan in plans for task in _tasks(plan.terms.plan)]
+    has_first = min(timing.first_hours, timing.first_months) < np.inf
+    return not has_first and not any(plan.is_workshop for plan in plans) and set(tasks) == {at_every_visit}
 
 
 def _tasks(plan: WalkPlan) -> list[TaskCounts]:

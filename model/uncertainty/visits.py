@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from model.booking import Booking, Factors, factors_at, no_factors, year_of
 from model.compiling import compiled
+from model.elementary import sum_of_series
 from model.inputs.terms import MONTHS_IN_A_YEAR
 from model.uncertainty.calendars import Calendars
 from model.uncertainty.outcomes import DOWNTIME, FUEL, LABOUR, PARTS, VISITS, Lives, Outcome
@@ -50,14 +51,15 @@ class Room(NamedTuple):
 def _room(visits: int, groups: int, is_discounted: bool) -> Room:
     """Room for that many visits."""
     marks, in_year = np.empty((groups, visits), np.uint64), np.empty(visits, np.uint64)
-    return Room(no_times(BLOCK, visits), np.empty(visits), in_year, no_factors(visits, is_discounted), marks)
+    return Room(no_times(BLOCK, visits, visits), np.empty(visits), in_year, no_factors(visits, is_discounted), marks)
 
 
 @compiled
-def _first_paths(room: Room, paths: int) -> Room:
-    """The room with no more than that many paths."""
-    times = room.times
-    fewer = Times(times.months, times.meter, times.begin[:paths], times.made[:paths], times.first[:paths])
+def _first_paths(room: Room, paths: int, in_series: bool) -> Room:
+    """The room with no more than that many paths, for visits in series or not."""
+    months, meter, begin, made, first, more, apart = room.times
+    places = more.size if in_series else 0
+    fewer = Times(months, meter, begin[:paths], made[:paths], first[:paths], more[:places], apart[:places])
     return Room(fewer, room.t, room.in_year, room.factors, room.marks)
 
 
@@ -86,7 +88,7 @@ def add_service(lives: Lives, calendar: Calendars, booking: Booking, outcome: Ou
             if needed > most:
                 most = needed + needed // 2
                 room = _room(most, groups, not in_cash)
-            here = _first_paths(room, rows.shape[0])
+            here = _first_paths(room, rows.shape[0], in_cash and calendar.in_series[number])
             visits = visit_times(rows, (booking.years, calendar.at_handover), timing, here.times)
             _mark_tasks((calendar, number), visits, here)
             here = _with_factors(visits, booking, years, here)
@@ -133,7 +135,17 @@ def _with_factors(visits: int, booking: Booking, years: int, room: Room) -> Room
         t[visit] = min(months[visit] / MONTHS_IN_A_YEAR, booking.years)
     for visit in range(visits):
         in_year[visit] = year_of(t[visit], years)
-    return Room(room.times, room.t, in_year, factors_at(t, booking, room.factors), room.marks)
+    factors = factors_at(t, booking, room.factors)
+    _sum_series(room.times, booking, factors.parts[: min(visits, room.times.more.size)])
+    return Room(room.times, room.t, in_year, factors, room.marks)
+
+
+@compiled
+def _sum_series(times: Times, booking: Booking, parts: Amounts) -> None:
+    """Put what all visits of a series are multiplied by in the place of the last one's factor on parts."""
+    rate = 0.0 if booking.year_end else booking.parts / MONTHS_IN_A_YEAR
+    for visit in range(parts.size):
+        parts[visit] *= sum_of_series(1.0 + times.more[visit], -rate * times.apart[visit])
 
 
 @compiled

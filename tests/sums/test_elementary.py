@@ -8,7 +8,7 @@ import pytest
 from numpy.typing import NDArray
 
 from model.compiling import compiled
-from model.elementary import exp_of, log_of, power_of
+from model.elementary import exp_of, log_of, power_of, sum_of_series
 
 ONE_IN_THE_LAST_PLACE = 2.0**-52
 """Relative; what the source promises as the largest error."""
@@ -104,3 +104,15 @@ def test_powers(exponent: float) -> None:
 
     assert (np.abs(found / numbers**exponent - 1.0) <= allowed + ONE_IN_THE_LAST_PLACE).all()
     assert power_of(0.0, exponent) == 0.0
+
+
+@pytest.mark.parametrize("number", [1, 2, 3, 18, 175, 8766])
+@pytest.mark.parametrize("log_of_all", [1.4, 0.1, -0.02, 1e-7, 0.0])
+def test_sums_of_a_series(number: int, log_of_all: float) -> None:
+    """The terms one by one, to 40 digits."""
+    log_ratio = log_of_all / number
+    with localcontext(prec=40):
+        terms = sum((Decimal(log_ratio) * term).exp() for term in range(number))
+        error = abs(Decimal(sum_of_series(float(number), log_ratio)) / terms - 1)
+
+    assert error < 4 * ONE_IN_THE_LAST_PLACE

@@ -8,7 +8,7 @@ import pytest
 from model.case import prepare
 from model.inputs.reading import read_scenario
 from model.inputs.scenario import Scenario
-from model.inputs.terms import Element
+from model.inputs.terms import Element, Timing
 from model.levels import AS_STATED
 from model.measures import compare, total_by_year
 from model.ownership import own
@@ -154,9 +154,10 @@ def test_two_engines_on_the_boat_draw_their_own_failures() -> None:
 
 
 @pytest.mark.parametrize("repairs", ["drawn", "expected"])
+@pytest.mark.parametrize("timing", list(Timing))
 @pytest.mark.parametrize("path", SCENARIOS, ids=lambda path: path.name)
-def test_cash_by_element_is_the_same_money_of_the_day(path: Path, repairs: str) -> None:
-    engine, hours, levels, arrivals = _drawn(read(path))
+def test_cash_by_element_is_the_same_money_of_the_day(path: Path, timing: Timing, repairs: str) -> None:
+    engine, hours, levels, arrivals = _drawn(read(path).changed({("money", "timing"): timing}))
     drawn = arrivals if repairs == "drawn" else None
     hours = np.ascontiguousarray(hours)
 
