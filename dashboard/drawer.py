@@ -7,6 +7,7 @@ the last item of its `customdata`, once `drawing.register` knows the picture.
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from dash import Dash, Input, Output, State, html, no_update
@@ -62,6 +63,17 @@ def key(behind: Behind) -> str:
     """
     parts = [behind.engine, behind.elements, behind.years, behind.payer, behind.is_nominal, behind.visit]
     return MARK + json.dumps(parts, ensure_ascii=False)
+
+
+@lru_cache(maxsize=1024)
+def keys_by_year(engine: str, elements: tuple[Element, ...], years: int) -> tuple[str, ...]:
+    """
+    The keys of elements in money of the day, one for each ownership year; kept, for no moved slider changes them.
+
+    >>> keys_by_year("Four", (Element.FUEL,), 2)[1]
+    'rows:["Four", ["fuel"], [1, 2], "owner", true, null]'
+    """
+    return tuple(key(Behind(engine, elements, (year, year + 1), is_nominal=True)) for year in range(years))
 
 
 def behind_of(text: object) -> Behind | None:

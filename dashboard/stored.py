@@ -1,9 +1,13 @@
 """What a browser sends of a file that is worked on: checked in one place, as far as its form goes."""
 
 from collections.abc import Collection, Mapping
+from functools import lru_cache
 
 from dashboard.lineup import LONGEST_NAME
 from model.inputs.files import LARGEST_FILE, loads
+
+SHORT = 200
+"""Characters of a value that is kept; nearly all are numbers."""
 
 
 def named_file(stored: Mapping[object, object], offered: Collection[str]) -> tuple[str, str] | None:
@@ -47,7 +51,16 @@ def is_toml_value(value: object, longest: int) -> bool:
     """
     if not isinstance(value, str) or not 0 < len(value) <= longest:
         return False
+    return _is_one_value(value) if len(value) > SHORT else _is_short_value(value)
+
+
+def _is_one_value(text: str) -> bool:
+    """Whether a text holds one TOML value and nothing else."""
     try:
-        return list(loads(f"value = {value}")) == ["value"]
+        return list(loads(f"value = {text}")) == ["value"]
     except ValueError:
         return False
+
+
+_is_short_value = lru_cache(maxsize=1024)(_is_one_value)
+"""The same, kept: each request of a moved slider brings all that was changed before."""

@@ -64,6 +64,7 @@ def picture(
 def _line(curve: HoursCurve, row: int, name: str, look: Look) -> dict[str, Any]:
     """One engine; zero where it is the cheapest."""
     hours, above = curve.hours.tolist(), curve.above_cheapest[row].tolist()
+    words = say("{hours} h a year: {amount} more", hours="%{customdata[0]}", amount="%{customdata[1]}")
     return {
         "type": "scatter",
         "name": name,
@@ -71,14 +72,9 @@ def _line(curve: HoursCurve, row: int, name: str, look: Look) -> dict[str, Any]:
         "y": above,
         "mode": "lines",
         "line": {"color": look.colour, "dash": look.dash, "width": 3},
-        "customdata": [[_hover(hour, amount)] for hour, amount in zip(hours, above, strict=True)],
-        "hovertemplate": f"{name}<br>%{{customdata[0]}}<extra></extra>",
+        "customdata": [[plain(round(hour, 1)), whole(amount)] for hour, amount in zip(hours, above, strict=True)],
+        "hovertemplate": f"{name}<br>{words}<extra></extra>",
     }
-
-
-def _hover(hours: float, amount: float) -> str:
-    """What a point says: how much more than the cheapest."""
-    return say("{hours} h a year: {amount} more", hours=plain(round(hours, 1)), amount=whole(amount))
 
 
 def _band(stretch: Stretch, end: float, look: Look) -> dict[str, Any]:

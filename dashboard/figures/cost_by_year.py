@@ -5,7 +5,7 @@ from typing import Any
 
 from dash import html
 
-from dashboard.drawer import Behind, key
+from dashboard.drawer import Behind, key, keys_by_year
 from dashboard.figures.notes import heading
 from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import ELEMENT_PAINTS, Look, Picture, marker_of
@@ -155,8 +155,8 @@ def _bars(cost: EngineCost, element: Element, row: int) -> dict[str, Any]:
         "yaxis": _axis("y", row),
         "marker": marker_of(ELEMENT_PAINTS[element]),
         "customdata": [
-            [f"{whole(amount)} {currency}", key(Behind(cost.name, (element,), (year, year + 1), is_nominal=True))]
-            for year, amount in enumerate(amounts)
+            [f"{whole(amount)} {currency}", opens]
+            for amount, opens in zip(amounts, keys_by_year(cost.name, (element,), len(amounts)), strict=True)
         ],
         "hovertemplate": f"{cost.name}<br>{year_words}, {label}: %{{customdata[0]}}<extra></extra>",
     }
@@ -177,8 +177,8 @@ def _sums(cost: EngineCost, row: int) -> dict[str, Any]:
         "textfont": {"size": 12},
         "cliponaxis": False,
         "customdata": [
-            [f"{whole(amount)}", key(Behind(cost.name, RUNNING, (year, year + 1), is_nominal=True))]
-            for year, amount in enumerate(amounts)
+            [whole(amount), opens]
+            for amount, opens in zip(amounts, keys_by_year(cost.name, RUNNING, len(amounts)), strict=True)
         ],
         "hoverinfo": "skip",
     }

@@ -74,7 +74,10 @@ def _shade(cost: EngineCost, around: Band, look: Look, currency: str) -> dict[st
     there, back = list(range(len(around.t))), list(range(len(around.t)))[::-1]
     name = say(text.BAND, engine=cost.name)
     red, green, blue = (int(look.colour[place : place + 2], 16) for place in (1, 3, 5))
-    words = [f"{whole(low)} - {whole(high)} {currency}" for low, high in zip(around.low, around.high, strict=True)]
+    words = [
+        [text.after_years(t), f"{whole(low)} - {whole(high)} {currency}"]
+        for t, low, high in zip(around.t.tolist(), around.low.tolist(), around.high.tolist(), strict=True)
+    ]
     return {
         "type": "scatter",
         "name": name,
@@ -84,7 +87,7 @@ def _shade(cost: EngineCost, around: Band, look: Look, currency: str) -> dict[st
         "line": {"width": 0},
         "fill": "toself",
         "fillcolor": f"rgba({red},{green},{blue},0.14)",
-        "customdata": [[text.after_years(float(around.t[place])), words[place]] for place in there + back],
+        "customdata": [words[place] for place in there + back],
         "hovertemplate": f"{name}<br>%{{customdata[0]}}: %{{customdata[1]}}<extra></extra>",
         "showlegend": False,
     }

@@ -3,7 +3,7 @@
 import pytest
 
 from dashboard import answers, drawer
-from dashboard.drawer import Behind, behind_of, key, rows_behind
+from dashboard.drawer import Behind, behind_of, key, keys_by_year, rows_behind
 from dashboard.scenarios import start
 from model.inputs.terms import Element, Payer
 from model.wording import cents
@@ -53,6 +53,12 @@ class TestKey:
     )
     def test_comes_back_the_same(self, behind: Behind) -> None:
         assert behind_of(key(behind)) == behind
+
+    def test_by_year_each_opens_its_own_year(self) -> None:
+        fuel = (Element.FUEL, Element.TWO_STROKE_OIL)
+        for years in (3, 2):  # fewer after more: what is kept is of one period
+            found = [behind_of(one) for one in keys_by_year("Four", fuel, years)]
+            assert found == [Behind("Four", fuel, (year, year + 1), is_nominal=True) for year in range(years)]
 
     @pytest.mark.parametrize(
         "text", [None, 3, "", "rows:", "rows:[]", "rows:[1, [2], 3, 4, 5, 6]", "rows:" + "[" * 900, "x" * 2000]

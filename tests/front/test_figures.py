@@ -15,8 +15,10 @@ from dashboard.scenarios import scenario_of
 from dashboard.theme import GRAPH_CONFIG, TEMPLATES, looks
 from dashboard.work import Work
 from model.cheapest import break_even
+from model.curves import HoursCurve
 from model.inputs.scenario import Scenario
 from model.inputs.terms import Element
+from model.language import speaking
 from model.measures import compare
 from model.wording import ELEMENT_LABELS, whole
 from tests.front.works import tiny_work
@@ -95,6 +97,26 @@ def test_lines_over_hours_are_zero_for_the_cheapest(scenario: Scenario, work: Wo
     for stretch in stretches:
         inside = (curve.hours > stretch.begin) & (curve.hours < stretch.end)
         assert np.all(lines[NAMES.index(stretch.engine)][inside] == 0.0)
+
+
+def test_a_point_over_hours_says_its_hours_and_how_much_more(scenario: Scenario, work: Work) -> None:
+    curve = HoursCurve(np.array([0.0, 62.55, 1200.0]), np.array([[100.0, 300.0, 5000.0], [150.0, 250.0, 3765.4]]))
+
+    with speaking("en", "de"):
+        drawn = cheapest_over_hours.picture(curve, answers.stretches_by_hours(work), 100.0, looks(scenario.engines), "")
+
+    read = [
+        [trace["hovertemplate"].replace("%{customdata[0]}", one).replace("%{customdata[1]}", other)
+         for one, other in trace["customdata"]]
+        for trace in drawn["data"][:2]
+    ]  # fmt: skip
+    dearer, other = (trace["name"] for trace in drawn["data"][:2])
+    assert [line.removesuffix("<extra></extra>") for line in read[0]] == [
+        f"{dearer}<br>0 h a year: 0 more",
+        f"{dearer}<br>62,5 h a year: 50 more",
+        f"{dearer}<br>1.200 h a year: 1.235 more",
+    ]
+    assert read[1][0] == f"{other}<br>0 h a year: 50 more<extra></extra>"
 
 
 def test_the_cheapest_over_hours_follows_the_price_of_fuel_as_the_command_line_does(work: Work) -> None:

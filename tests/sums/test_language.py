@@ -47,6 +47,15 @@ class TestSay:
 
         assert told == ["{a|b}: once", "{a|b}: 2 times"]
 
+    def test_words_and_other_figures_stand_side_by_side(self) -> None:
+        told = say("{{{name}}} in {year:.1f} {year:year|years}, {number:|again}", name="A|B", year=1.26, number=2)
+
+        assert told == "{A|B} in 1.3 years, again"
+
+    def test_a_figure_that_is_missing_is_a_mistake(self) -> None:
+        with pytest.raises(KeyError):
+            say("{number} {number:visit|visits} of {engine}", number=1)
+
     def test_is_of_one_thread(self) -> None:
         heard = []
         with speaking("es"):
