@@ -5,10 +5,11 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from model.fleet.adding_up import add_up
+from model.fleet.adding_up import StayTerms, add_up, live_and_add_up
 from model.fleet.cash import ELEMENTS, RESALE
 from model.fleet.stays import Stay
-from model.uncertainty.outcomes import FUEL, VARYING
+from model.uncertainty.drawing import Arrivals
+from model.uncertainty.outcomes import FUEL, VARYING, Lives
 
 Amounts = NDArray[np.float64]
 
@@ -59,6 +60,23 @@ class CashSums:
         sums, totals = self._of(part)
         rows = slice(first, first + cash[0].shape[0])
         add_up(cash[0], cash[1], stay.begin, (sums, totals[rows], self.varying[rows]))
+
+    def live_stay(self, part: Part, stay: Stay, first: int, lived: tuple[Lives, StayTerms, Arrivals]) -> None:
+        """
+        Live through one stay with drawn failures in some rows and add it, its value at the end apart.
+
+        Parameters
+        ----------
+        part : (str, str)
+        stay : Stay
+        first : int
+            The first of the rows.
+        lived : (Lives, StayTerms, Arrivals)
+            What the rows live through, the engine, and its failure streams.
+        """
+        sums, totals = self._of(part)
+        rows = slice(first, first + lived[0].hours.shape[0])
+        live_and_add_up(*lived, stay.begin, (sums, totals[rows], self.varying[rows]))
 
     def add_resale(self, part: Part, year: int, first: int, got: Amounts) -> None:
         """Add what is got for engines in a budget year, a receipt in rows from the first on, shape (row,). [money]"""

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.case import Case, prepare
+from model.fleet.adding_up import StayTerms
 from model.fleet.budget import GroupCash, Scheduled, group_cash_of
 from model.fleet.cash import Cases, value_got
 from model.fleet.cash_sums import CashSums, Part
@@ -23,7 +24,7 @@ from model.inputs.owner import Spread
 from model.inputs.terms import HOURS_IN_A_YEAR, SpreadShape
 from model.levels import Levels
 from model.ownership import sale
-from model.uncertainty.chunks import Together, cash_of, ready_case, together
+from model.uncertainty.chunks import Together, cash_of, lives_of, ready_case, together
 from model.uncertainty.drawing import Arrivals
 from model.uncertainty.sampling import hours_at, lognormal_level, sample
 from model.uncertainty.streams import CHUNK, Source, Streams
@@ -233,8 +234,12 @@ def _add_stay(
 ) -> None:
     """Add one stay of a site and technology in trials from the first on."""
     (part, stay, first), (unit_hours, levels, drawn) = where, lived
-    hours = hours_of(unit_hours, stay)
-    sums.add_stay(part, stay, first, (cash_of(engine, hours, levels, drawn), engine.engines[0].fixed[0]))
+    hours, one = hours_of(unit_hours, stay), engine.engines[0]
+    if drawn is None or engine.calendar is None:
+        sums.add_stay(part, stay, first, (cash_of(engine, hours, levels, drawn), one.fixed[0]))
+    else:
+        terms = StayTerms(engine.calendar, one.booking, one.running, one.failures, one.fixed[0])
+        sums.live_stay(part, stay, first, (lives_of(hours, levels), terms, drawn))
     if stay.end < sums.horizon:
         got = sale(engine.engines[0].case, hours, levels).nominal
         sums.add_resale(part, stay.end, first, np.broadcast_to(got, hours.shape[0]))

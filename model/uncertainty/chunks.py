@@ -145,7 +145,7 @@ def cash_of(engine: "Together", hours: Amounts, levels: Levels, drawn: Arrivals 
     ndarray, shape (trial, year, varying element)
         Money of the day. [money]
     """
-    found = outcomes.no_cash(*hours.shape)
+    found = outcomes.outcome_in_cash(np.zeros((*hours.shape, len(VARYING))))
     _add_living(replace(engine, drawn=(drawn,)), hours, [levels], 0 if drawn is None else drawn.first, found)
     cash: Amounts = found.cash[0]
     return cash
@@ -165,7 +165,7 @@ def _add_outcomes(engines: "Together", hours: Amounts, levels: Sequence[Levels],
 
 def _add_living(engines: "Together", hours: Amounts, levels: Sequence[Levels], first: int, outcome: Outcome) -> None:
     """Add all that happens between delivery and sale."""
-    lives = [_lives(hours, of_engine) for of_engine in levels]
+    lives = [lives_of(hours, of_engine) for of_engine in levels]
     if engines.calendar is not None:
         add_service(lives[0], engines.calendar, engines.engines[0].booking, outcome)
     for place, engine in enumerate(engines.engines):
@@ -177,8 +177,8 @@ def _add_living(engines: "Together", hours: Amounts, levels: Sequence[Levels], f
             failures.add_failures(lives[place], engine.failures, engine.booking, drawn._replace(first=first), one)
 
 
-def _lives(hours: Amounts, levels: Levels) -> Lives:
-    """Hours and levels of every trial."""
+def lives_of(hours: Amounts, levels: Levels) -> Lives:
+    """Hours and levels of every trial, as compiled sums take them, hours of shape (trial, year). [h/year]"""
     trials, years = hours.shape
     fuel = np.broadcast_to(np.asarray(levels.fuel, dtype=float), (trials, years))
     burn = np.broadcast_to(np.asarray(levels.fuel_burn, dtype=float), trials)

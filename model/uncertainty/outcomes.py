@@ -27,6 +27,9 @@ REPAIRS, COVER, DOWNTIME = PLACES[Element.REPAIRS], PLACES[Element.WARRANTY_COVE
 VARYING = tuple(Element)[FUEL:]
 """Elements that differ between trials; those before them, paid for at delivery or financed, do not."""
 
+ELEMENTS = len(PLACES)
+"""How many elements there are."""
+
 VISITS, FAILURES, OWNER_PAID = 0, 1, 2
 """Where each kind of event stands in the counts."""
 
@@ -78,10 +81,25 @@ def no_outcome(engines: int, trials: int, years: int) -> Outcome:
     )
 
 
-def no_cash(trials: int, years: int) -> Outcome:
-    """The outcome of one engine of which cash is asked for; nothing has been added to it."""
-    nothing = no_outcome(1, 0, years)
-    return nothing._replace(cash=np.zeros((1, trials, years, len(VARYING))))
+@compiled
+def outcome_in_cash(cash: Amounts) -> Outcome:
+    """The outcome of one engine of which cash is asked for, shape (trial, year, varying element). [money]"""
+    trials, years, elements = cash.shape
+    return Outcome(
+        np.zeros((1, 0, years)),
+        np.zeros((1, 0)),
+        np.zeros((1, 3, 0)),
+        np.zeros((1, 3, years)),
+        np.zeros((1, ELEMENTS)),
+        cash.reshape((1, trials, years, elements)),
+    )
+
+
+@compiled
+def outcome_of_first(of_all: Outcome) -> Outcome:
+    """The first engine's part, for compiled sums."""
+    by_year, present, counts, counts_by_year, elements, cash = of_all
+    return Outcome(by_year[0], present[0], counts[0], counts_by_year[0], elements[0], cash[0])
 
 
 class RunningTerms(NamedTuple):
