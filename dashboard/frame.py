@@ -9,6 +9,7 @@ from dash.development.base_component import Component
 
 from dashboard import answers, drawing, ids, opening, shown_as, speaking, text, trials
 from dashboard.browser import aria, if_news, run_there
+from dashboard.keeping import kept
 from dashboard.pages import PAGES, fleet, page_at
 from dashboard.scenarios import scenario_of, start, work_of
 from dashboard.sheet import asking
@@ -107,8 +108,14 @@ def page_names(app: Dash) -> html.Nav:
 def page_room(work: Work | None) -> html.Div:
     """Where the page in sight stands."""
     waiting = [html.P(say("One moment ..."), className="waiting")]
-    parts = waiting if work is None else page_parts(PAGES[0].PATH, work, LIGHT)
+    parts = waiting if work is None else _first_page(work)
     return html.Div(parts, id=ids.PAGE, className="page")
+
+
+@kept
+def _first_page(work: Work) -> list[Component]:
+    """The page that a first view shows: the same one for all who come new to it, so it is laid out once."""
+    return page_parts(PAGES[0].PATH, work, LIGHT)
 
 
 def page_parts(path: object, work: Work, scheme: object) -> list[Component]:

@@ -1,5 +1,6 @@
 """The pages as one process serves them: made ready before the first user comes, and listened for."""
 
+import gc
 import socket
 from dataclasses import dataclass
 from pathlib import Path
@@ -72,4 +73,7 @@ def listening(served: Served, bound: socket.socket, place: int | None = None) ->
         max_request_body_size=LONGEST_REQUEST,
         ident=None,
     )
+    # What is there by now stays: looking for garbage in it once in a while would hold up every user at once.
+    gc.collect()
+    gc.freeze()
     return server, title

@@ -9,6 +9,7 @@ from dashboard.app import build_app
 from dashboard.scenarios import start
 from dashboard.work import Work
 from model.inputs.problems import InputError, Problem
+from model.language import speaking
 
 BASE = "http://127.0.0.1:8050"
 
@@ -56,3 +57,13 @@ def test_any_other_view_waits_for_what_the_browser_brings() -> None:
         assert '"elements-graph"' not in found
         assert '"hours-slider"' not in found
         assert '"waiting"' in found
+
+
+def test_the_first_page_is_laid_out_once_in_each_language() -> None:
+    rooms = [frame.page_room(start()) for _ in range(2)]
+    with speaking("es"):
+        rooms.append(frame.page_room(start()))
+
+    pictures = [room.children[1] for room in rooms]
+    assert pictures[1] is pictures[0]
+    assert str(rooms[2].children[0]) != str(rooms[0].children[0])
