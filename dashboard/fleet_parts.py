@@ -11,6 +11,7 @@ from dashboard.figures import cost_by_age, fleet_budget, policies_saved, replace
 from dashboard.fleet_answers import TERMS, FleetAnswer
 from dashboard.ids import graph as graph_of
 from dashboard.ids import title as title_of
+from dashboard.text import together
 from dashboard.theme import GRAPH_CONFIG, TECHNOLOGY_COLOURS, Picture, looks
 from model.fleet.rules_told import never_bought_told, rules_of_replacing
 from model.language import say
@@ -26,8 +27,8 @@ def answer_lines(answer: FleetAnswer) -> list[Component]:
     lines = [line for line in (contingency_told(answer), difference_told(answer)) if line]
     lines += never_bought_told(answer.fleet, answer.never)
     return [
-        html.P([before, html.Strong(figure), after], className="sentence"),
-        html.P("\n".join(lines), className="second-line"),
+        html.P([together(before), html.Strong(together(figure)), together(after)], className="sentence"),
+        html.P(together("\n".join(lines)), className="second-line"),
     ]
 
 
@@ -97,7 +98,7 @@ def picture_place(picture: str, subtitle: str, drawn: tuple[Picture, str], *belo
         style={"minHeight": drawn[0]["layout"]["height"]},  # kept until it is drawn, so that nothing jumps
         className="graph",
     )
-    heading = html.H2(drawn[1], id=title_of(picture), className="finding")
+    heading = html.H2(together(drawn[1]), id=title_of(picture), className="finding")
     return html.Section([heading, html.P(subtitle, className="subtitle"), graph, *below], className="picture")
 
 

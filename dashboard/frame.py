@@ -71,7 +71,7 @@ def large_type() -> html.Button:
 
 def answer(work: Work | None) -> html.Section:
     """Room for the answer in one sentence, and from when on."""
-    before, figure, after = (None, None, None) if work is None else trials.sentence(work)
+    before, figure, after = (None, None, None) if work is None else sentence(work)
     return html.Section(
         className="answer",
         **aria(live="polite"),
@@ -161,11 +161,17 @@ def said() -> html.Div:
     return html.Div(id=ids.SAID, hidden=True, **words)
 
 
+def sentence(work: Work) -> tuple[str, str, str]:
+    """The answer around its figure."""
+    before, figure, after = map(text.together, trials.sentence(work))
+    return before, figure, after
+
+
 def second_line(work: Work) -> str:
     """From when on, how sure, and from how many hours."""
     cheapest = answers.comparison(work).cheapest.name
     lines = (answers.pays_back(work), trials.how_sure(work, cheapest), answers.around_today(work))
-    return "\n".join(line for line in lines if line)
+    return text.together("\n".join(line for line in lines if line))
 
 
 def _titles(work: Work) -> tuple[str, str]:
@@ -228,7 +234,7 @@ def _register_answer(app: Dash) -> None:
     )
     def tell(stored: object, noted: object) -> tuple[object, ...]:
         work = work_of(stored)
-        return *trials.sentence(work), if_news(note_lines(work), noted), "", *_titles(work)
+        return *sentence(work), if_news(note_lines(work), noted), "", *_titles(work)
 
     @app.callback(Output(ids.WHEN, "children"), Input(ids.WORK, "data"), prevent_initial_call=True)
     def tell_when(stored: object) -> str:

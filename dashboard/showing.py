@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from dash import Dash, Input, Output, State, ctx, dcc, html
 from dash.development.base_component import Component
 
-from dashboard import drawing, ids
+from dashboard import drawing, ids, text
 from dashboard.browser import aria, if_news, run_there
 from dashboard.scenarios import reading_of, work_of
 from dashboard.theme import GRAPH_CONFIG, Picture
@@ -73,8 +73,8 @@ def place(shown: Shown, work: Work) -> html.Section:
         className="graph",
     )
     parts: list[Component] = [
-        html.H2(drawn.finding, id=ids.title(shown.name), className="finding"),
-        html.P(shown.describe(work), className="subtitle"),
+        html.H2(text.together(drawn.finding), id=ids.title(shown.name), className="finding"),
+        html.P(text.together(shown.describe(work)), className="subtitle"),
         html.Div([graph, html.Div(list(drawn.below), id=ids.below(shown.name), className="legend")]),
         _beside(shown),
     ]
@@ -145,7 +145,7 @@ def _outputs(shown: Shown) -> tuple[Output, Output, Output]:
 
 def _news(drawn: Drawn, scheme: object, below: object) -> tuple[object, object, object]:
     """A picture drawn, its finding, and what stands below unless that stands there already."""
-    return drawing.dressed(drawn.picture, scheme), drawn.finding, if_news(drawn.below, below)
+    return drawing.dressed(drawn.picture, scheme), text.together(drawn.finding), if_news(drawn.below, below)
 
 
 def _register_drawing(app: Dash, pictures: Sequence[Shown]) -> None:

@@ -41,6 +41,17 @@ def day_cell(day: date) -> Cell:
     return Cell(dated(day).replace(" ", "\u00a0"), day.isoformat())
 
 
+def visit_cell(name: str) -> Cell:
+    r"""
+    A visit's name, broken between its limits only; a file has it as it is.
+
+    >>> visit_cell("first, 20 h / 1 mo").shown.split(" ")
+    ['first,', '20\xa0h\xa0/', '1\xa0mo']
+    """
+    kept = name.replace(" ", "\u00a0").replace(",\u00a0", ", ").replace("/\u00a0", "/ ")
+    return Cell(kept, name)
+
+
 @dataclass(frozen=True)
 class Column:
     """A column of a table."""

@@ -1,5 +1,6 @@
 """Labels and sentences of the pages; sentences with figures of money are the model's."""
 
+import re
 from collections.abc import Sequence
 
 from dashboard.rules_told import rule_told
@@ -9,6 +10,9 @@ from model.quantities import unit_shown
 from model.sweep import Stretch
 from model.wording import period as years_of
 from model.wording import whole
+
+BEFORE_A_UNIT = re.compile(r"(?<=\d) (?=(?:%|h|kW|hp|L|[A-Z]{3})(?!\w))")
+"""The space between a number and a unit or a currency."""
 
 APP = later("What an outboard costs over the years")
 HOURS = later("Running hours")
@@ -264,3 +268,13 @@ def cheapest_from_to(stretch: Stretch) -> str:
     """What a stretch of the band says."""
     begin, end = whole(stretch.begin), whole(stretch.end)
     return say("{engine} is the cheapest from {low} to {high} h a year", engine=stretch.engine, low=begin, high=end)
+
+
+def together(sentence: str) -> str:
+    r"""
+    A sentence in which a number and its unit stay on one line.
+
+    >>> together("33 % of 1,231 EUR at 45 kW")
+    '33\xa0% of 1,231\xa0EUR at 45\xa0kW'
+    """
+    return BEFORE_A_UNIT.sub("\u00a0", sentence)

@@ -83,6 +83,9 @@ QUIET = {"light": "#596068", "dark": "#A9B0B8"}
 HAIRLINE = {"light": "#E3E6E9", "dark": "#373C43"}
 PAPER = {"light": "#FFFFFF", "dark": "#1B1E22"}
 
+COVERING = "covering"
+"""Name that the templates give to words whose ground is the paper's colour, so that no line runs through them."""
+
 Picture = dict[str, Any]
 """A Plotly figure, `data` and `layout`, written out: checking each part while it is built took most of the time."""
 
@@ -169,6 +172,7 @@ def template(scheme: str, enlarged: float = 1.0) -> dict[str, Any]:
             "legend": {"orientation": "h", "x": 0, "xanchor": "left", "y": 1.02, "yanchor": "bottom"},
             "separators": ".,",
             "annotationdefaults": {"font": {"color": INK[scheme], "size": size}, "showarrow": False},
+            "annotations": [{"name": COVERING, "visible": False, "bgcolor": PAPER[scheme], "borderpad": 0}],
             "shapedefaults": {"line": {"color": INK[scheme]}},
         }
     }

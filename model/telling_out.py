@@ -257,7 +257,7 @@ def services_table(reading: "Reading", cost: "EngineCost", visits: Sequence[dict
         table.add_column(name, justify="right")
     for visit in visits:
         figures = (wording.cents(visit["parts"]), wording.cents(visit["labour"]), wording.plain(visit["days"]))
-        meter, tasks = wording.whole(visit["meter_hours"]), ", ".join(visit["tasks"])
+        meter, tasks = wording.whole(visit["meter_hours"]), "; ".join(visit["tasks"])
         table.add_row(visit["date"], meter, visit["name"], tasks, *figures)
     console.print(table)
     if not visits:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from dashboard.figures.notes import words, wrapped
+from dashboard.figures.notes import covering, words, wrapped
 from dashboard.theme import Picture
 from model.fleet.policy_costs import PolicyCost
 from model.fleet.reading import Fleet
@@ -73,7 +73,7 @@ def picture(fleet: Fleet, found: Sequence[PolicyCost]) -> Picture:
     }  # fmt: skip
     called = [wrapped(in_words(found, place), WIDTH) for place in range(len(found))]
     names = [
-        words(name, 0, place - 0.24, xref="paper", xanchor="left", yanchor="bottom", align="left")
+        covering(name, 0, place - 0.24, xref="paper", xanchor="left", yanchor="bottom", align="left")
         for place, name in enumerate(called)
     ]
     ends = [

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
-from dashboard.figures.notes import SMALL, words
+from dashboard.figures.notes import SMALL, covering
 from dashboard.theme import FIXED_LEGEND, QUIET, Look, Picture
 from model.fleet.reading import Fleet
 from model.fleet.replacement import Due, FleetPlan, waits
@@ -99,7 +99,7 @@ def _site_names(fleet: Fleet, rows: Sequence[str]) -> dict[str, Any]:
     sites = {unit.name: unit.site for unit in fleet.units}
     firsts = [row for row, name in enumerate(rows) if row == 0 or sites[name] != sites[rows[row - 1]]]
     place = {"xref": "paper", "xanchor": "right", "yanchor": "middle", "font": {"size": SMALL, "color": "#7A8C9F"}}
-    names = [words(sites[rows[row]], 1, row, **place) for row in firsts]
+    names = [covering(sites[rows[row]], 1, row, **place) for row in firsts]
     lines = [
         {"type": "line", "xref": "paper", "x0": 0, "x1": 1, "y0": row - 0.5, "y1": row - 0.5, "line": {"width": 1}}
         for row in firsts[1:]

@@ -5,7 +5,7 @@ from typing import Any
 
 from dash import html
 
-from dashboard.figures.notes import PLAIN, SMALL, words, wrapped
+from dashboard.figures.notes import PLAIN, SMALL, covering, words, wrapped
 from dashboard.tables import Cell, Column, Row, table
 from dashboard.theme import OUTLINE, Look, Picture
 from model.language import say
@@ -118,10 +118,13 @@ def picture(found: Swings, looks: Mapping[str, Look], currency: str) -> Picture:
         "shapes": [
             _upright(row, *line) for row in range(len(drawn)) for line in ((0.0, "solid"), (found.stated, "dot"))
         ],
-        "annotations": [_name(row, one) for row, (one, _) in enumerate(drawn)] + _at_the_top(found),
+        "annotations": [
+            *(_name(row, one) for row, (one, _) in enumerate(drawn)),
+            *_ends(drawn, currency),
+            *_at_the_top(found),
+        ],
     }
-    traces = [_bar(row, one, looks, found, currency) for row, one in enumerate(drawn)]
-    return {"data": [*traces, *_ends(drawn, currency)], "layout": layout}
+    return {"data": [_bar(row, one, looks, found, currency) for row, one in enumerate(drawn)], "layout": layout}
 
 
 def _span(found: Swings, drawn: list[tuple[Input, Swing]]) -> list[float]:
@@ -150,29 +153,17 @@ def _bar(row: int, one: tuple[Input, Swing], looks: Mapping[str, Look], found: S
 
 
 def _ends(drawn: list[tuple[Input, Swing]], currency: str) -> list[dict[str, Any]]:
-    """The values of the inputs at both ends of their bars."""
+    """The values of the inputs at both ends of their bars, the low one to the left where the ends fall together."""
     found = []
-    for is_low in (True, False):
-        values = [swing.low if is_low else swing.high for _, swing in drawn]
-        places = [swing.at_low if is_low else swing.at_high for _, swing in drawn]
-        others = [swing.at_high if is_low else swing.at_low for _, swing in drawn]
-        found.append(
-            {
-                "type": "scatter",
-                "name": say("10 % point") if is_low else say("90 % point"),
-                "x": places,
-                "y": list(range(len(drawn))),
-                "mode": "text",
-                "text": [f" {end_of(one, value, currency)} " for (one, _), value in zip(drawn, values, strict=True)],
-                "textposition": [
-                    "middle left" if place < other or (place == other and is_low) else "middle right"
-                    for place, other in zip(places, others, strict=True)
-                ],
-                "textfont": {"size": SMALL},
-                "cliponaxis": False,
-                "hoverinfo": "skip",
-            }
-        )
+    for row, (one, swing) in enumerate(drawn):
+        low_is_left = swing.at_low <= swing.at_high
+        for value, at, is_left in (
+            (swing.low, swing.at_low, low_is_left),
+            (swing.high, swing.at_high, not low_is_left),
+        ):
+            if text := end_of(one, value, currency):
+                side = {"xanchor": "right", "xshift": -3} if is_left else {"xanchor": "left", "xshift": 3}
+                found.append(covering(text, at, row, font={"size": SMALL}, yanchor="middle", **side))
     return found
 
 

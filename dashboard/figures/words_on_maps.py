@@ -25,6 +25,9 @@ Place = tuple[float, float]
 NEAR = 0.25
 """Share of the width within which words lean on an edge. [-]"""
 
+ASIDE = 0.2
+"""How far from the place they point to the middle of words lies on a phone, as a share of the width. [-]"""
+
 PALE = "rgba(255,255,255,0.45)"
 """Behind names, so that lines do not cross them out."""
 
@@ -62,8 +65,10 @@ def words_on(found: CostMap, regions: Sequence[int], names: Sequence[str], today
         text, font = f"<b>{wrapped(names[engine], 19)}</b>", {"size": PLAIN, "color": INK}
         if float(deep.max()) >= ROOM_FOR_A_NAME:
             at = float(found.hours[column]), float(found.other[row])
-            placed.append({**words(text, *at, font=font, bgcolor=PALE), **_leaning(found, inside[row], column)})
-            taken.append(at)
+            leaning = _leaning(found, inside[row], column)
+            placed.append({**words(text, *at, font=font, bgcolor=PALE), **leaning})
+            side = {"left": 1, "right": -1}.get(leaning.get("xanchor", ""), 0)
+            taken.append((leaning["x"] + NEAR * side * wide if side else at[0], at[1]))
             continue
         x, side = _edge(found, inside[row], column)
         y = float(found.other[row])
@@ -74,9 +79,11 @@ def words_on(found: CostMap, regions: Sequence[int], names: Sequence[str], today
         taken.append((x + 0.15 * side * wide, y if side else y + 0.15 * tall))
     inner = [place for place in found.borders() if 0.06 < (place[1] - float(found.other[0])) / tall < 0.9]
     if inner:
-        x, y = max(inner, key=lambda place: _apart(place, taken, (wide, tall)))
-        side = 1 if x - float(found.hours[0]) < 0.7 * wide else -1
-        placed.append(words(say("break-even"), x, y, **{"font": {"size": SMALL, "color": INK}, **_pointing(side, 26)}))
+        to_the_right = float(found.hours[0]) + 0.7 * wide
+        ways = [(x, y, 1 if x < to_the_right else -1) for x, y in inner]
+        x, y, side = max(ways, key=lambda way: _apart((way[0] + ASIDE * way[2] * wide, way[1]), taken, (wide, tall)))
+        look = {"font": {"size": SMALL, "color": INK}, "bgcolor": PALE}
+        placed.append(words(say("break-even"), x, y, **{**look, **_pointing(side, 26)}))
     return placed
 
 

@@ -7,7 +7,7 @@ from dashboard import answers, following, ids, showing
 from dashboard.figures import service_calendar
 from dashboard.scenarios import looks_of, scenario_of
 from dashboard.showing import Drawn, Shown
-from dashboard.tables import Cell, Column, Row, day_cell, table
+from dashboard.tables import Cell, Column, Row, day_cell, table, visit_cell
 from dashboard.work import Work
 from model import wording
 from model.inputs.terms import Servicing
@@ -58,8 +58,8 @@ def _row(visit: VisitSummary) -> Row:
     return [
         day_cell(visit.date),
         Cell(wording.whole(visit.meter_hours), visit.meter_hours),
-        visit.name,
-        ", ".join(visit.tasks),
+        visit_cell(visit.name),
+        "; ".join(visit.tasks),
         Cell(wording.whole(visit.parts), visit.parts),
         Cell(wording.whole(visit.labour), visit.labour),
     ]

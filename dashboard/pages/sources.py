@@ -1,5 +1,6 @@
 """Where every number comes from: each value that names its source."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from dash import Dash, html
@@ -37,16 +38,27 @@ def content(work: Work) -> list[Component]:
         values=len(reading.sources),
         invented=invented,
     )
-    columns = [Column(say("What")), Column(say("File")), Column(say("Value"), is_number=True), Column(say("Source"))]
-    rows: list[Row] = [_row(value, known) for value in reading.sources]
-    found = table(say("Where every number comes from"), columns, rows)
-    return [html.P(told, className="told"), html.Div(found, className="of-paths")]
+    by_file: dict[str, list[SourcedValue]] = {}
+    for value in reading.sources:
+        by_file.setdefault(Path(value.file).name, []).append(value)
+    parts = [_of_file(file, values, known) for file, values in by_file.items()]
+    return [html.P(told, className="told"), *parts]
+
+
+def _of_file(file: str, values: Sequence[SourcedValue], known: dict[str, object]) -> html.Details:
+    """The values of one file, opened by its name."""
+    summary = say("{file}: {number} {number:value|values}", file=file, number=len(values))
+    columns = [Column(say("What")), Column(say("Value"), is_number=True), Column(say("Source"))]
+    found = table(
+        say("Where every number of {file} comes from", file=file), columns, [_row(value, known) for value in values]
+    )
+    return html.Details([html.Summary(summary), html.Div(found, className="of-paths")])
 
 
 def _row(value: SourcedValue, known: dict[str, object]) -> Row:
     """One value."""
     unit = f" {value.unit}" if value.unit else ""
-    return [value.key, Path(value.file).name, f"{_in_words(value.value)}{unit}", source_in_words(value.source, known)]
+    return [value.key, f"{_in_words(value.value)}{unit}", source_in_words(value.source, known)]
 
 
 def _in_words(value: object) -> str:

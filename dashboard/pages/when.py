@@ -7,7 +7,7 @@ from dataclasses import replace
 from dash import Dash, html
 from dash.development.base_component import Component
 
-from dashboard import answers, following, ids, showing, sweeps
+from dashboard import answers, following, ids, showing, sweeps, text
 from dashboard.figures import cheapest_map
 from dashboard.scenarios import looks_of, scenario_of
 from dashboard.showing import Drawn, Shown
@@ -45,7 +45,7 @@ def sentences(work: Work) -> list[str]:
 def content(work: Work) -> list[Component]:
     """Sentences, and every engine against the one that is the cheapest to buy."""
     found = answers.break_even_of(work)
-    told: list[Component] = [html.P(line, className="told") for line in sentences(work)]
+    told: list[Component] = [html.P(text.together(line), className="told") for line in sentences(work)]
     return [*told, _pairs(found, scenario_of(work).ownership.years)] if found.pairs else told
 
 
@@ -76,7 +76,7 @@ def flips(work: Work) -> list[Component]:
     if not found:
         return []
     heading = html.H2(say("What would change the answer"), className="finding")
-    lines = [html.Li(sentence(flip)) for flip in sorted(found, key=_how_far)]
+    lines = [html.Li(text.together(sentence(flip))) for flip in sorted(found, key=_how_far)]
     return [heading, html.P(say(FLIPS), className="subtitle"), html.Ul(lines, className="flips")]
 
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from model.fleet.csv_rows import Columns, CsvFile, Limits, rows_of, unit_of_the_register
 from model.inputs.problems import Problem, shown
-from model.language import say, written
+from model.language import dated, say, written
 
 COLUMNS = Columns(("unit", "date", "reading"))
 """Columns of an hour-meter log."""
@@ -164,7 +164,12 @@ def fit_hours(
             allowed = "a reading not below the one before: meters do not run backwards"
             problems.append(Problem(file, f"row {kept[-1].row}, reading", f"{kept[-1].hours:g}", allowed))
         told += [
-            say("{unit}: no reading for {days} {days:day|days} before {day}.", unit=unit, days=f"{gap:.0f}", day=day)
+            say(
+                "{unit}: no reading for {days} {days:day|days} before {day}.",
+                unit=unit,
+                days=f"{gap:.0f}",
+                day=dated(day),
+            )
             for gap, day in _gaps(kept)
         ]
         if len(kept) >= 2:

@@ -60,7 +60,7 @@ def mode_against_file(one: ModeFit) -> str:
         return say("{told}; they come more often with age", told=told)
     if high < 1.0:
         return say("{told}; they come less often with age", told=told)
-    return say("{told}; whether they grow with age cannot be told yet", told=told)
+    return say("{told}; whether they come more often with age cannot be told yet", told=told)
 
 
 def without_repairs(found: Sequence[ModeFit]) -> list[str]:
@@ -82,4 +82,4 @@ def fits_used(fleet: Fleet) -> str:
     """Whether the fits count."""
     if fleet.terms.fit_repairs:
         return say("The fits stand in place of the files.")
-    return say("The fits are shown only; with `fit_repairs = true` the fleet file uses them.")
+    return say("The fits are shown only; the fleet file counts them where it says fit_repairs = true.")

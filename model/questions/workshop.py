@@ -128,7 +128,7 @@ def _what_is_in_it(planned: PlannedVisit, scenario: Scenario) -> tuple[str, ...]
             parts=money(sum(one.parts for one in planned.visits) / number, scenario),
             labour=money(sum(one.labour for one in planned.visits) / number, scenario),
         ),
-        say("Done then: {tasks}.", tasks=", ".join(planned.visits[0].tasks)),
+        say("Done then: {tasks}.", tasks="; ".join(planned.visits[0].tasks)),
     )
     if high <= low:
         return reasons

@@ -78,7 +78,7 @@ def test_every_number_is_the_command_lines(open_page: Opener) -> None:
     assert table_of(page) == expected_table(told)
     engines = told["engines"]
     totals = sorted(engine["total"]["present_value"] for engine in engines)
-    assert f"{whole(totals[1] - totals[0])} EUR less" in page.locator("#answer").inner_text()
+    assert f"{whole(totals[1] - totals[0])}\u00a0EUR less" in page.locator("#answer").inner_text()
     pair = next(pair for pair in told["break_even"]["pairs"] if pair["challenger"] == told["cheapest"])
     assert f"after {pair['years']:.1f} years" in page.locator("#when").inner_text()
 

@@ -144,7 +144,7 @@ def test_flip_points_are_the_command_lines(open_page: Opener) -> None:
 
     until(page, "document.querySelectorAll('.flips li').length")
 
-    shown = set(page.locator(".flips li").all_inner_texts())
+    shown = {line.replace("\u00a0", " ") for line in page.locator(".flips li").all_inner_texts()}
     assert shown == {flip["sentence"] for flip in told("flip-points", str(DEMO))["flips"]}
 
 
@@ -154,7 +154,7 @@ def test_trials_are_the_command_lines(open_page: Opener) -> None:
 
     chances = {engine["name"]: engine["chance_cheapest"] for engine in trials["engines"]}
     until(page, f"document.querySelector('#{ids.graph(ids.CHANCE)} .js-plotly-plot').data[0].x.length > 10")
-    finding = page.locator(f"#{ids.title(ids.CHANCE)}").inner_text()
+    finding = page.locator(f"#{ids.title(ids.CHANCE)}").inner_text().replace("\u00a0", " ")
     likeliest = max(chances, key=lambda name: chances[name])
     assert likeliest in finding
     assert abs(float(re.findall(r"in (\d+) %", finding)[0]) - 100.0 * chances[likeliest]) <= 2.0  # read off the curve

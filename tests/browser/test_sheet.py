@@ -23,7 +23,7 @@ def test_the_sheet_is_that_of_the_values_on_screen(open_page: Opener, tmp_path: 
     file = tmp_path / "sheet.html"
     found.value.save_as(file)
     content = file.read_text(encoding="utf-8")
-    figure = page.locator("#answer-figure").inner_text()
+    figure = page.locator("#answer-figure").inner_text().replace("\u00a0", " ")
     assert found.value.suggested_filename == "sheet.html"
     assert figure in content
     assert "Harbour Yard" in content

@@ -47,7 +47,7 @@ def in_spanish(user: BrowserContext, address: str, width: int = 1280) -> Page:
 
 def answer_of(page: Page) -> str:
     """The answer."""
-    return page.locator("#answer").inner_text()
+    return page.locator("#answer").inner_text().replace("\u00a0", " ")
 
 
 def test_spanish_is_chosen_and_stays(users: list[BrowserContext], address: str) -> None:

@@ -104,7 +104,7 @@ def test_nonsense_leaves_the_last_values_alone_and_is_kept_as_it_was_typed(clien
 def test_a_store_that_was_tampered_with_counts_as_the_start(client: FlaskClient, stored: object) -> None:
     told = ask(client, ids.ANSWER_BEFORE, {ids.WORK: stored})["response"]
 
-    assert told[ids.ANSWER_BEFORE]["children"].startswith("Over 8 years at 120 h a year")
+    assert told[ids.ANSWER_BEFORE]["children"].startswith("Over 8 years at 120\u00a0h a year")
 
 
 @pytest.mark.parametrize("page", PAGES)

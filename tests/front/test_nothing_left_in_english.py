@@ -130,7 +130,7 @@ def left_plain(parts: list[Component], work: Work) -> list[str]:
     """Texts with a word in plain letters that the file does not hold."""
     own, found = data_of(work), []
     for text in shown(parts):
-        rest = "" if text.startswith(MARK) else DATE.sub("", text.replace("<br>", " "))
+        rest = "" if text.startswith(MARK) else DATE.sub("", text.replace("<br>", " ").replace("\u00a0", " "))
         for known in own:
             rest = rest.replace(known, "")
         if set(PLAIN.findall(rest)) - NO_WORDS:

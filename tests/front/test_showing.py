@@ -11,6 +11,7 @@ from dashboard.drawer import behind_of, rows_behind
 from dashboard.pages import costs, cover, running, service, sure, when
 from dashboard.scenarios import scenario_of, start
 from dashboard.showing import Shown, place
+from dashboard.text import together
 from dashboard.work import Work
 from model.cheapest import break_even
 from model.measures import compare
@@ -85,9 +86,9 @@ class TestSweeps:
 
     def test_sentences_are_the_command_lines(self) -> None:
         assert sweeps.stretches_by_years(DEMO) == break_even(scenario_of(DEMO)).cheapest_by_years
-        told = json.dumps([str(line.children) for line in when.flips(DEMO)[-1].children])
+        told = json.dumps([str(line.children) for line in when.flips(DEMO)[-1].children], ensure_ascii=False)
         for flip in flip_points(scenario_of(DEMO)):
-            assert flip.input.name in told
+            assert together(flip.input.name) in told
 
     def test_prices_in_sight_hold_todays(self) -> None:
         for price in (0.0, 1.85, 3.6, 9.0):

@@ -8,6 +8,7 @@ import pytest
 
 from dashboard.figures import chance_over_hours, difference, swing
 from dashboard.scenarios import looks_of
+from dashboard.theme import PAPER, TEMPLATES
 from model.inputs.scenario import Scenario
 from model.uncertainty.bands import ChanceCurve
 from model.uncertainty.difference import difference as difference_of
@@ -78,6 +79,20 @@ class TestSwing:
         widths = [sum(trace["x"]) for trace in bars]
         assert widths == pytest.approx([one.width for _, one in swing.shown(found)], rel=REGRESSION)
         assert widths == sorted(widths, reverse=True)
+
+    def test_values_stand_at_the_ends_on_the_papers_own_ground(self) -> None:
+        one = ((Source.HOURS, ""), swing.Swing(50.0, 200.0, 300.0, -900.0))
+        picture = swing.picture(Swings("Four-stroke", "Two-stroke", -500.0, (one,)), LOOKS, "EUR")
+
+        ends = [note for note in picture["layout"]["annotations"] if note["text"].endswith(" h")]
+        assert [(note["text"], note["x"], note["xanchor"]) for note in ends] == [
+            ("50 h", 300.0, "left"),
+            ("200 h", -900.0, "right"),
+        ]
+        for scheme in ("light", "dark"):
+            (covering,) = TEMPLATES[scheme]["layout"]["annotations"]
+            assert {note["templateitemname"] for note in ends} == {covering["name"]}
+            assert covering["bgcolor"] == PAPER[scheme]
 
     def test_findings(self) -> None:
         def of(*ends: tuple[float, float]) -> str:
