@@ -115,7 +115,7 @@ class Case:
     """Tasks at visits, in the walk's order."""
     dated_tasks: tuple[DatedTask, ...]
     """Tasks without a visit."""
-    modes: repairs.ModeTable
+    failure_modes: repairs.FailureModes
     """Failure modes."""
     cover_terms: Cover | None
     """The warranty that applies."""
@@ -123,6 +123,11 @@ class Case:
     """The same for the sums."""
     lent: float
     """Sum lent on the whole boat. [money]"""
+
+    @property
+    def modes(self) -> repairs.ModeTable:
+        """Failure modes for the sums of expected failures."""
+        return self.failure_modes.table
 
     @property
     def labour_rate(self) -> float:
@@ -238,7 +243,7 @@ def prepare(scenario: Scenario, engine: Engine) -> Case:
         walk=None if plan is None else counts.walk_plan(plan, engine.start),
         task_costs=tuple(service.task_cost(task, plan, scenario.servicing) for task in tasks) if plan else (),
         dated_tasks=_dated_tasks(scenario, engine, plan),
-        modes=repairs.mode_table(engine.repair, start, scenario.neglect if skipped else None),
+        failure_modes=repairs.FailureModes(engine.repair, start, scenario.neglect if skipped else None),
         cover_terms=terms,
         cover=cover.cover_table(terms),
         lent=count * capital.sum_lent(engine),

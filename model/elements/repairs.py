@@ -7,7 +7,8 @@ grid by midpoint sums with Richardson extrapolation; in a used engine the first 
 
 import math
 from collections.abc import Sequence
-from functools import lru_cache
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -49,6 +50,50 @@ class ModeTable(NamedTuple):
     """Their integral over age / scale, shape (mode, grid). [-]"""
 
 
+@dataclass(frozen=True)
+class FailureModes:
+    """Failure modes of one engine; what only expected values need is worked out when it is asked for."""
+
+    stated: tuple[FailureMode, ...]
+    """As the engine states them."""
+    start: tuple[float, float]
+    """Meter hours and age of the engine at delivery. [h, year]"""
+    neglect: Neglect | None
+    """The scenario's factors when servicing is skipped; None when it is not."""
+
+    @cached_property
+    def table(self) -> ModeTable:
+        """For the compiled sums."""
+        return mode_table(self.stated, self.start, self.neglect)
+
+    @cached_property
+    def lives(self) -> ModeTable:
+        """The same without expected renewals, which take the time and which drawn failures have no use for."""
+        return mode_lives(self.stated, self.start, self.neglect)
+
+
+def mode_lives(modes: Sequence[FailureMode], start: tuple[float, float], neglect: Neglect | None) -> ModeTable:
+    """
+    Failure modes without a table of expected renewals.
+
+    Parameters
+    ----------
+    modes, start, neglect
+        As of `mode_table`.
+
+    Returns
+    -------
+    ModeTable
+    """
+    by_hours = np.array([mode.clock is Clock.HOURS for mode in modes], dtype=np.bool_)
+    # A life of shape 1 is as good as new at any age: renewing the part changes nothing, and minimal repair is exact.
+    as_new = np.array([mode.after is AfterRepair.AS_NEW and mode.shape != 1.0 for mode in modes], dtype=np.bool_)
+    scale = np.array([neglected_scale(mode, neglect) for mode in modes])
+    starts = np.where(by_hours, start[0], start[1]).astype(float)
+    nothing, shape = np.zeros((len(modes), 0)), np.array([mode.shape for mode in modes])
+    return ModeTable(by_hours, scale, shape, as_new, starts, nothing, nothing)
+
+
 def mode_table(modes: Sequence[FailureMode], start: tuple[float, float], neglect: Neglect | None) -> ModeTable:
     """
     Failure modes as the compiled sums need them.
@@ -65,21 +110,16 @@ def mode_table(modes: Sequence[FailureMode], start: tuple[float, float], neglect
     -------
     ModeTable
     """
-    by_hours = np.array([mode.clock is Clock.HOURS for mode in modes], dtype=np.bool_)
-    # A life of shape 1 is as good as new at any age: renewing the part changes nothing, and minimal repair is exact.
-    as_new = np.array([mode.after is AfterRepair.AS_NEW and mode.shape != 1.0 for mode in modes], dtype=np.bool_)
-    scale = np.array([neglected_scale(mode, neglect) for mode in modes])
-    starts = np.where(by_hours, start[0], start[1]).astype(float)
-    size = round(GRID_SPAN / GRID_STEP) + 1 if as_new.any() else 0
+    lives = mode_lives(modes, start, neglect)
+    size = round(GRID_SPAN / GRID_STEP) + 1 if lives.as_new.any() else 0
     renewals, integrals = np.zeros((len(modes), size)), np.zeros((len(modes), size))
     for index, mode in enumerate(modes):
-        if as_new[index]:
-            life = mode.shape, float(starts[index] / scale[index])
+        if lives.as_new[index]:
+            life = mode.shape, float(lives.start[index] / lives.scale[index])
             renewals[index], integrals[index] = renewal_table(*life)
             # The first failure is known in closed form; near delivery it is too steep for the table.
             renewals[index] -= first_life(GRID_STEP * np.arange(size, dtype=float), *life)
-    shape = np.array([mode.shape for mode in modes])
-    return ModeTable(by_hours, scale, shape, as_new, starts, renewals, integrals)
+    return lives._replace(later_renewals=renewals, renewals_integral=integrals)
 
 
 def neglected_scale(mode: FailureMode, neglect: Neglect | None) -> float:

@@ -7,7 +7,7 @@ that was made on mean hours; every trial follows it.
 import math
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,6 +57,15 @@ class Shared:
     """Hours of each year over their mean, shape (trial, year) or (1, year). [-]"""
     levels: dict[str, Levels]
     """Levels of prices over the horizon, and of burn and value, by engine."""
+    of_stays: dict[tuple[str, int, int], Levels] = field(default_factory=dict)
+    """The same over stays that were asked for, by engine, first year and number of years."""
+
+    def levels_of(self, file: FleetFile, stay: Stay) -> Levels:
+        """Levels of a stay, the same for all units."""
+        key = (stay.engine, stay.begin, stay.years)
+        if key not in self.of_stays:
+            self.of_stays[key] = levels_of(file, stay, self.levels[stay.engine])
+        return self.of_stays[key]
 
 
 def shared_of(file: FleetFile, streams: Streams, at: tuple[int, int]) -> Shared:
@@ -221,7 +230,7 @@ def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled])
             part = (unit.site, file.engine(stay.engine).technology.value)
             for place, (chunk, _) in enumerate(chunks):
                 drawn = None if failures is None else failures._replace(first=chunk * CHUNK)
-                levels = levels_of(file, stay, shared[place].levels[stay.engine])
+                levels = shared[place].levels_of(file, stay)
                 _add_stay(engine, (part, stay, chunk * CHUNK), (hours[place], levels, drawn), sums)
     return group_cash_of(sums)
 

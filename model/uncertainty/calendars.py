@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from model.compiling import compiled
 from model.elements.service import VisitPrices, VisitTerms, visit_price
 from model.visit_times import Timing
-from model.walk import TaskCounts, WalkPlan, task_counts, timing_of
+from model.walk import TaskCounts, WalkPlan, timing_of
 
 Amounts = NDArray[np.float64]
 Places = NDArray[np.int64]
@@ -116,7 +116,8 @@ def _comes_in_series(timing: Timing, plans: Sequence[Plan]) -> bool:
 
 def _tasks(plan: WalkPlan) -> list[TaskCounts]:
     """The tasks of a plan as the choice of their visits needs them."""
-    return [task_counts(plan, task) for task in range(plan.task_hours.size)]
+    columns = (plan.task_hours, plan.task_months, plan.task_since_hours, plan.task_since_months, plan.task_first)
+    return [TaskCounts(*task) for task in zip(*(column.tolist() for column in columns), strict=True)]
 
 
 def _prices_of(terms: VisitTerms, tasks: Sequence[TaskCounts]) -> VisitPrices:

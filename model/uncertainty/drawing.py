@@ -31,7 +31,7 @@ class FailureTerms(NamedTuple):
     start: tuple[float, float]
     """Meter hours and age at delivery. [h, year]"""
     modes: ModeTable
-    """Failure modes."""
+    """Failure modes, without expected renewals."""
     cover: CoverTable
     """The warranty."""
     prices: Amounts
@@ -52,7 +52,7 @@ def failure_terms(case: Case) -> FailureTerms:
     FailureTerms
     """
     prices = np.array([*case.repair_prices(), case.days_lost * case.day_cost]).reshape(4, -1)
-    return FailureTerms(case.years, case.start, case.modes, case.cover, prices)
+    return FailureTerms(case.years, case.start, case.failure_modes.lives, case.cover, prices)
 
 
 class Arrivals(NamedTuple):
