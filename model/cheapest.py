@@ -122,7 +122,12 @@ def all_but_fuel_over_hours(scenario: Scenario) -> Amounts:
     ndarray, shape (engine, n)
         Present values at the points of `hours_grid`. [money]
     """
-    cases, rows = _cases(scenario), hours_rows(scenario, hours_grid(scenario))
+    return _all_but_fuel(_cases(scenario), hours_grid(scenario))
+
+
+def _all_but_fuel(cases: Sequence[Case], hours: Amounts) -> Amounts:
+    """What everything but fuel of each engine comes to at other yearly hours, shape (engine, n). [money]"""
+    rows = hours_rows(cases[0].scenario, hours)
     totals = (total_by_year(own(case, rows), left_out=(Element.FUEL,)) for case in cases)
     return np.array([total.present_value.sum(axis=-1) for total in totals])
 
@@ -142,7 +147,7 @@ def sweep_over_hours(scenario: Scenario, all_but_fuel: Amounts | None = None) ->
     Sweep
     """
     cases, grid = _cases(scenario), hours_grid(scenario)
-    others = all_but_fuel_over_hours(scenario) if all_but_fuel is None else all_but_fuel
+    others = _all_but_fuel(cases, grid) if all_but_fuel is None else all_but_fuel
     return Sweep(grid, others + _fuel_values(cases, grid), lambda hours: present_values(cases, hours), CUTS)
 
 

@@ -17,7 +17,7 @@ from model.inputs.terms import Element, Servicing
 from model.levels import AS_STATED, Levels
 from model.pace import meters_at_end
 from model.repairs_and_cover import ExpectedRepairs, expected_repairs
-from model.running import running_rates
+from model.running import RunningRates, running_rates
 from model.usage import hours_run, meter_at_year_starts
 
 Amounts = NDArray[np.float64]
@@ -85,7 +85,7 @@ def own(case: Case, hours: ArrayLike, levels: Levels = AS_STATED) -> Ownership:
     elements = {
         **bought,
         Element.RESALE: _in_last_year(sale(case, hours, levels), run),
-        Element.FUEL: fuel(case, run, levels),
+        Element.FUEL: _fuel(rates, run, levels),
         Element.TWO_STROKE_OIL: _at_rates(rates.oil, oil_run * burn),
         Element.SERVICE_PARTS: _sum(parts, _at_rates(rates.top_up, top_up)),
         Element.SERVICE_LABOUR: labour,
@@ -113,8 +113,12 @@ def fuel(case: Case, run: Amounts, levels: Levels = AS_STATED) -> Booked:
     -------
     Booked
     """
-    burn = np.asarray(levels.fuel_burn)[..., None]
-    return _at_rates(running_rates(case).fuel, run * burn * np.asarray(levels.fuel))
+    return _fuel(running_rates(case), run, levels)
+
+
+def _fuel(rates: RunningRates, run: Amounts, levels: Levels) -> Booked:
+    """The same, from the rates of a running hour."""
+    return _at_rates(rates.fuel, run * np.asarray(levels.fuel_burn)[..., None] * np.asarray(levels.fuel))
 
 
 def flowing(case: Case, at_delivery_prices: Amounts, growth: float) -> Booked:
