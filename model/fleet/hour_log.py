@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from model.fleet.cleaning import Reading, joined, too_fast, without_typing_errors
 from model.fleet.csv_rows import Columns, CsvFile, Limits, rows_of, unit_of_the_register
 from model.inputs.problems import Problem, shown
 from model.language import dated, say, written
@@ -15,9 +16,6 @@ COLUMNS = Columns(("unit", "date", "reading"))
 """Columns of an hour-meter log."""
 
 READING = Limits(0, 1e6, "h")
-
-HOURS_IN_A_DAY = 24.0
-"""No meter runs faster. [h/day]"""
 
 LONGEST_GAP = 400
 """Days between two readings from which on the gap is told. [day]"""
@@ -30,18 +28,6 @@ FEWEST_YEARS = 3
 
 NEARLY = 10.0 / DAYS_IN_A_YEAR
 """A log that lacks this much of a whole year counts as one: nobody reads meters to the day. [year]"""
-
-
-@dataclass(frozen=True)
-class Reading:
-    """One reading of a meter."""
-
-    day: date
-    """When."""
-    hours: float
-    """What it showed. [h]"""
-    row: int
-    """Its line in the log, from 1."""
 
 
 @dataclass(frozen=True)
@@ -131,7 +117,8 @@ def fit_hours(
     file : str
         The log's name, for messages.
     problems : list of Problem
-        Added to: a last reading that is lower than the one before, which nothing after it explains.
+        Added to: a last reading that is lower than the one before, which nothing after it explains; hours that no
+        meter can have run since the reading before.
 
     Returns
     -------
@@ -140,7 +127,7 @@ def fit_hours(
     """
     fits, told = {}, list[str]()
     for unit, readings in logs.items():
-        kept, errors = _without_typing_errors(readings)
+        kept, errors = without_typing_errors(readings)
         told += [
             say(
                 "{unit}: row {row}, {hours} h does not fit the readings around it and is left out.",
@@ -150,7 +137,7 @@ def fit_hours(
             )
             for bad in errors
         ]
-        days, hours, resets = _joined(kept)
+        days, hours, resets = joined(kept)
         told += [
             say(
                 "{unit}: row {row}, the meter begins anew at {hours} h.",
@@ -163,6 +150,10 @@ def fit_hours(
         if resets and resets[-1] is kept[-1]:
             allowed = "a reading not below the one before: meters do not run backwards"
             problems.append(Problem(file, f"row {kept[-1].row}, reading", f"{kept[-1].hours:g}", allowed))
+        problems += [
+            Problem(file, f"row {one.row}, reading", f"{one.hours:.10g}", _at_most(before, most))
+            for before, one, most in too_fast(kept)
+        ]
         told += [
             say(
                 "{unit}: no reading for {days} {days:day|days} before {day}.",
@@ -177,52 +168,9 @@ def fit_hours(
     return fits, tuple(told)
 
 
-def _is_possible(one: Reading, other: Reading) -> bool:
-    """Whether a meter can go from one reading to the next."""
-    return 0.0 <= other.hours - one.hours <= HOURS_IN_A_DAY * max((other.day - one.day).days, 1)
-
-
-def _without_typing_errors(readings: Sequence[Reading]) -> tuple[list[Reading], list[Reading]]:
-    """Readings without single ones that do not fit between their neighbours, which fit each other."""
-    kept: list[Reading] = []
-    errors: list[Reading] = []
-    for index, reading in enumerate(readings):
-        is_error = bool(kept) and _is_typing_error(kept[-1], reading, readings[index + 1 : index + 3])
-        (errors if is_error else kept).append(reading)
-    return kept, errors
-
-
-def _is_typing_error(before: Reading, reading: Reading, after: Sequence[Reading]) -> bool:
-    """Whether a reading, and not the one after it, is the one that does not fit."""
-    if not after or not _is_possible(before, after[0]):
-        return False
-    if not _is_possible(before, reading):
-        return True
-    if _is_possible(reading, after[0]):
-        return False
-    if len(after) < 2 or not _is_possible(reading, after[1]):
-        return True
-    # Either may be the wrong one: the hours of the rest then run more evenly without it.
-    return _unevenness(before, after[0], after[1]) < _unevenness(before, reading, after[1])
-
-
-def _unevenness(first: Reading, second: Reading, third: Reading) -> float:
-    """How far the hours a day of two spans differ. [h/day]"""
-    one, other = ((b.hours - a.hours) / max((b.day - a.day).days, 1) for a, b in ((first, second), (second, third)))
-    return abs(one - other)
-
-
-def _joined(readings: Sequence[Reading]) -> tuple[list[float], list[float], list[Reading]]:
-    """Days since the first reading, hours run since it, and readings at which the meter had begun anew from 0."""
-    days, hours, resets = [0.0], [0.0], list[Reading]()
-    for before, reading in pairwise(readings):
-        run = reading.hours - before.hours
-        if run < 0.0:
-            resets.append(reading)
-            run = reading.hours
-        days.append(float((reading.day - readings[0].day).days))
-        hours.append(hours[-1] + run)
-    return days, hours, resets
+def _at_most(before: Reading, most: float) -> str:
+    """What a reading may be after another one."""
+    return f"at most {most:,.10g} h, 24 h a day since {before.day} (row {before.row}); correct or delete one of them"
 
 
 def _gaps(readings: Sequence[Reading]) -> Iterable[tuple[float, date]]:

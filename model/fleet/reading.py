@@ -6,9 +6,10 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from model.fleet.cleaning import Reading
 from model.fleet.csv_rows import CsvFile
 from model.fleet.fleet_file import FleetFile, FleetTerms
-from model.fleet.hour_log import HoursFit, Reading, fit_hours, read_hour_log, unknown_units
+from model.fleet.hour_log import HoursFit, fit_hours, read_hour_log, unknown_units
 from model.fleet.register import Unit, read_register
 from model.fleet.repair_log import ModeFit, fit_modes, read_repair_log
 from model.inputs.files import loads, parse_toml

@@ -8,6 +8,7 @@ import pytest
 
 from model.fleet.power_law import fit_power_law, mean_cumulative_repairs, observed
 from model.inputs.problems import InputError
+from model.inputs.terms import HOURS_IN_A_YEAR
 from tests.small_files import changed
 from tests.small_fleet import FLEET, REGISTER, small_fleet
 from tests.tolerances import IDENTITY, half_last_digit
@@ -83,6 +84,8 @@ class TestHourLog:
             ([("A", "2023-01-01", -5)], "row 2, reading", "'-5'"),
             ([("A", "2023-01-01", 5), ("AA", "2023-01-01", 5)], "row 3, unit", "'AA'"),
             ([("A", "2023-01-01", 0), ("A", "2026-12-01", 450)], "row 2, meter_hours", "400"),
+            ([*yearly("A", [50.0, 60.0]), ("A", "2025-01-11", 390)], "row 5, reading", "390"),
+            ([("A", "2026-10-13", 7), ("A", "2026-10-14", 100)], "row 3, reading", "100"),
         ],
         ids=[
             "runs backwards",
@@ -92,6 +95,8 @@ class TestHourLog:
             "negative",
             "no such unit",
             "register below the log",
+            "a digit too many at the end",
+            "more than a day has hours",
         ],
     )
     def test_bad_readings_are_refused(
@@ -103,6 +108,34 @@ class TestHourLog:
         (problem,) = caught.value.problems
         assert problem.key == key
         assert found in problem.found
+
+    def test_of_two_readings_that_contradict_the_later_one_is_told_with_the_most_it_could_be(
+        self, tmp_path: Path
+    ) -> None:
+        # 87 days hold 2,088 h: the second 690 may have a digit too many, and nothing after it decides.
+        log = hour_log(("A", "2025-07-15", 60), ("A", "2026-07-15", 190), ("A", "2026-10-10", 6990))
+
+        with pytest.raises(InputError, match="24 h a day since 2026-07-15") as caught:
+            small_fleet(tmp_path, fleet=WITH_HOURS, hours=log)
+
+        assert caught.value.problems[0].allowed.startswith("at most 2,278 h")
+
+    def test_two_wrong_readings_in_a_row_are_told(self, tmp_path: Path) -> None:
+        days = ("2023-01-01", "2023-04-01", "2023-07-01", "2023-10-01", "2024-01-01")
+        log = hour_log(*(("A", day, hours) for day, hours in zip(days, (20, 9000, 9100, 90, 190), strict=True)))
+
+        with pytest.raises(InputError, match="24 h a day") as caught:
+            small_fleet(tmp_path, fleet=WITH_HOURS, hours=log)
+
+        assert [problem.key for problem in caught.value.problems] == ["row 3, reading"]
+
+    def test_no_log_has_more_hours_a_year_than_a_year_has(self, tmp_path: Path) -> None:
+        register = changed(REGISTER, ("2023-01-01,400,100,0.2,", "2023-01-01,9000,,0.2,"))
+        log = hour_log(("A", "2025-01-01", 0), ("A", "2026-01-01", 24 * 365))
+
+        a = small_fleet(tmp_path, fleet=WITH_HOURS, register=register, hours=log).units[0]
+
+        assert a.hours_per_year == pytest.approx(HOURS_IN_A_YEAR, rel=IDENTITY)
 
 
 class TestRepairLog:
