@@ -110,7 +110,9 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
         is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
         while months < until:
             if in_series:
-                more, apart = _more_in_year(meter, base_hours, pace, until) if is_fast else 0, 0.0
+                # One on the first day of a year is booked by itself: at the end of the year before.
+                is_even = is_fast and months > pace.begin + 2.0 * SMALLEST_MONTHS
+                more, apart = _more_in_year(meter, base_hours, pace, until) if is_even else 0, 0.0
                 if more > 0:
                     apart = base_hours * pace.months_an_hour
                     meter, months = meter + more * base_hours, months + more * apart
