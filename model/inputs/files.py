@@ -136,7 +136,8 @@ def loads(text: str) -> dict[str, Any]:
     except RecursionError:
         raise ValueError("tables or lists nested without end") from None
     except ValueError as error:
-        raise ValueError(f"no TOML: {str(error)[:200]}") from None
+        told = str(error)[:200].replace("Cannot overwrite a value", "a key that stands twice")
+        raise ValueError(f"no TOML: {told}") from None
     fault = unfit(content)
     if fault:
         raise ValueError(fault)
