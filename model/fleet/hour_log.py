@@ -154,15 +154,7 @@ def fit_hours(
             Problem(file, f"row {one.row}, reading", f"{one.hours:.10g}", _at_most(before, most))
             for before, one, most in too_fast(kept)
         ]
-        told += [
-            say(
-                "{unit}: no reading for {days} {days:day|days} before {day}.",
-                unit=unit,
-                days=f"{gap:.0f}",
-                day=dated(day),
-            )
-            for gap, day in _gaps(kept)
-        ]
+        told += [_gap_told(unit, *gap) for gap in _gaps(kept)]
         if len(kept) >= 2:
             fits[unit] = _fit(kept[-1], (days, hours), bool(resets))
     return fits, tuple(told)
@@ -171,6 +163,12 @@ def fit_hours(
 def _at_most(before: Reading, most: float) -> str:
     """What a reading may be after another one."""
     return f"at most {most:,.10g} h, 24 h a day since {before.day} (row {before.row}); correct or delete one of them"
+
+
+def _gap_told(unit: str, gap: float, day: date) -> str:
+    """That the meter was not read for some days."""
+    days = f"{gap:.0f}"
+    return say("{unit}: no reading for {days} {days:day|days} before {day}.", unit=unit, days=days, day=dated(day))
 
 
 def _gaps(readings: Sequence[Reading]) -> Iterable[tuple[float, date]]:
