@@ -16,6 +16,7 @@ from model.inputs.scenario import Scenario
 from model.inputs.terms import Servicing, Timing
 from model.inputs.warranty import Cover
 from model.usage import lay_up_times
+from model.visit_times import GOES_ON, SERVICED_AND_SOLD, SOLD
 from model.walk import WalkPlan
 
 Amounts = NDArray[np.float64]
@@ -123,6 +124,15 @@ class Case:
     """The same for the sums."""
     lent: float
     """Sum lent on the whole boat. [money]"""
+    goes_on: bool = False
+    """Whether the engine stays after the period: no sale ends it, and what is done or owed later is left to later."""
+
+    @property
+    def ending(self) -> int:
+        """How the period ends, for the walk."""
+        if self.goes_on:
+            return GOES_ON
+        return SERVICED_AND_SOLD if self.scenario.ownership.service_at_handover else SOLD
 
     @property
     def modes(self) -> repairs.ModeTable:

@@ -136,7 +136,7 @@ def _bought_and_sold(case: Case, hours: Amounts) -> Iterator[Entry]:
     extension = cover.extension_price(case.cover_terms)
     yield _entry(Element.WARRANTY_COVER, say("Extension of cover"), delivery, (count, say("engine"), extension))
     last = case.scenario.ownership.begun_years
-    for t, item, amount in capital.loan_flows(case.lent, engine.finance, case.years):
+    for t, item, amount in capital.loan_flows(case.lent, engine.finance, case.years, not case.goes_on):
         # Loan payments are never moved: a bank knows no booking at the end of the year.
         when = When(np.array([t]), np.array([min(int(t - 1e-9), last - 1)]), False)
         yield _entry(Element.FINANCE, say(item), when, (1.0, say("payment"), amount))
@@ -177,7 +177,7 @@ def _at_visits(case: Case, hours: Amounts) -> Iterator[Entry]:
     """Visits: their tasks, their own labour and price, the days they take."""
     if case.walk is None or case.plan is None:
         return
-    visits = visits_of(hours, case.years, case.scenario.ownership.service_at_handover, case.walk)
+    visits = visits_of(hours, case.years, case.ending, case.walk)
     when, growth = _events(case, visits.months / MONTHS_IN_A_YEAR, are_visits=True), case.rules.growth
     for index, cost in enumerate(case.task_costs):
         yield from _task(case, cost, when.at((visits.tasks >> index & 1).astype(bool)))
@@ -196,7 +196,7 @@ def _dated(case: Case, hours: Amounts) -> Iterator[Entry]:
     for task in case.dated_tasks:
         times = list(task.times)
         if task.walk is not None:
-            own = visits_of(hours, case.years, case.scenario.ownership.service_at_handover, task.walk)
+            own = visits_of(hours, case.years, case.ending, task.walk)
             # Due as the hours end, it is left: it would not overrun before the sale.
             times += (own.months[own.tasks > 0] / MONTHS_IN_A_YEAR).tolist()
         yield from _task(case, task.cost, _events(case, times))

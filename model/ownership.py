@@ -163,7 +163,7 @@ def fixed_elements(case: Case, like: Amounts) -> dict[Element, Booked]:
     dict of Element to Booked
     """
     finance = [np.zeros_like(like), np.zeros_like(like)]
-    for t, _, amount in capital.loan_flows(case.lent, case.engine.finance, case.years):
+    for t, _, amount in capital.loan_flows(case.lent, case.engine.finance, case.years, not case.goes_on):
         year = min(int(t - 1e-9), like.shape[-1] - 1)
         finance[0][..., year] += amount
         finance[1][..., year] += amount * money.discount_factor(case.rules.discount_rate, t)
@@ -233,14 +233,14 @@ def _servicing(case: Case, hours: Amounts, levels: Levels) -> tuple[Booked, Book
     """Service parts, labour, lost days of all engines on the boat, and the number of visits."""
     rows = hours.reshape(-1, hours.shape[-1])
     by_row = levels.by_row(hours.shape[:-1])
-    booking, handover = case.rules.booking, case.scenario.ownership.service_at_handover
+    booking = case.rules.booking
     sums, without_visit = service.no_sums(*rows.shape), service.no_sums(*rows.shape)
     if case.walk is not None:
-        service.add_visits(rows, by_row, VisitTerms(case.walk, case.visit_prices, handover), booking, sums)
+        service.add_visits(rows, by_row, VisitTerms(case.walk, case.visit_prices, case.ending), booking, sums)
     for task in case.dated_tasks:
         prices = case.task_prices(task.cost)
         if task.walk is not None:
-            service.add_visits(rows, by_row, VisitTerms(task.walk, prices, handover), booking, without_visit)
+            service.add_visits(rows, by_row, VisitTerms(task.walk, prices, case.ending), booking, without_visit)
         service.add_times(np.array(task.times), by_row, prices, booking, without_visit)
     both = [(one + other).reshape(hours.shape) for one, other in zip(sums[:6], without_visit[:6], strict=True)]
     return (

@@ -60,7 +60,7 @@ def service_visits(case: Case) -> tuple[VisitSummary, ...]:
     if case.walk is None or case.plan is None:
         return ()
     period, growth = case.scenario.ownership, case.rules.growth
-    visits = visits_of(np.array(case.scenario.hours()), case.years, period.service_at_handover, case.walk)
+    visits = visits_of(np.array(case.scenario.hours()), case.years, case.ending, case.walk)
     found = []
     for months, meter, tasks, is_first in zip(*(column.tolist() for column in visits), strict=True):
         t = months / MONTHS_IN_A_YEAR

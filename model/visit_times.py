@@ -31,6 +31,9 @@ class Timing(NamedTuple):
     """Whether a task of a used engine is overdue, which is a visit at delivery."""
 
 
+SOLD, SERVICED_AND_SOLD, GOES_ON = 0, 1, 2
+"""How a period ends: with a sale; with one on which a visit is made that falls on it; with none."""
+
 NO_FIRST, FIRST_AHEAD, FIRST_IS_ROUTINE = 0, 1, 2
 """What a path has of a first visit: none that is made, one ahead of the routine ones, or the first routine one."""
 
@@ -40,7 +43,7 @@ class Times(NamedTuple):
     When the visits of some paths fall, one path's behind another's.
 
     Behind each path's last stands what its tasks must last until: the next visit or the sale, whichever is first; the
-    next visit where the last falls on the sale.
+    next visit where the last falls on the sale, or where there is none.
     """
 
     months: NDArray[np.float64]
@@ -77,7 +80,7 @@ def most_visits(rows: NDArray[np.float64], years: float, timing: Timing) -> int:
 
 
 @compiled
-def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timing, times: Times) -> int:
+def visit_times(rows: NDArray[np.float64], end: tuple[float, int], timing: Timing, times: Times) -> int:
     """
     Walk from visit to visit along paths.
 
@@ -85,8 +88,8 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
     ----------
     rows : ndarray, shape (path, year)
         Hours of a full year. [h/year]
-    end : (float, bool)
-        Ownership period, and whether a visit that falls on the sale is made. [year, -]
+    end : (float, int)
+        Ownership period, and how it ends. [year, -]
     timing : Timing
     times : Times
         Filled in; with room for `most_visits`.
@@ -96,9 +99,9 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
     int
         Places used.
     """
-    (years, at_handover), begin = end, 0
+    (years, ending), begin = end, 0
     end_months = MONTHS_IN_A_YEAR * years
-    until = end_months + SMALLEST_MONTHS if at_handover else end_months - SMALLEST_MONTHS
+    until = end_months + SMALLEST_MONTHS if ending == SERVICED_AND_SOLD else end_months - SMALLEST_MONTHS
     all_months, all_meter, base_hours, base_months = times.months, times.meter, timing.base_hours, timing.base_months
     in_series = times.more.size > 0
     for path in range(rows.shape[0]):
@@ -129,7 +132,7 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, bool], timing: Timi
                 is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
             months, meter = due_at(meter, months, pace)
         is_on_the_sale = place > begin and all_months[place - 1] >= end_months - SMALLEST_MONTHS
-        if end_months < months and not is_on_the_sale:
+        if end_months < months and not is_on_the_sale and ending != GOES_ON:
             months, meter = end_months, meter_at_end(hours, years)
         all_months[place], all_meter[place] = months, meter
         times.begin[path], times.made[path], times.first[path] = begin, place - begin, first

@@ -149,7 +149,7 @@ def mark_task(task: TaskCounts, starts_counts: bool, times: Times, bit: np.uint6
 
 
 @compiled
-def walks(rows: NDArray[np.float64], years: float, at_handover: bool, plan: WalkPlan) -> tuple[Times, Marks]:
+def walks(rows: NDArray[np.float64], years: float, ending: int, plan: WalkPlan) -> tuple[Times, Marks]:
     """
     The visits of some paths.
 
@@ -159,8 +159,8 @@ def walks(rows: NDArray[np.float64], years: float, at_handover: bool, plan: Walk
         Hours of a full year. [h/year]
     years : float
         Ownership period. [year]
-    at_handover : bool
-        Whether a visit that falls on the sale is made.
+    ending : int
+        How the period ends: one of `visit_times`' ways.
     plan : WalkPlan
 
     Returns
@@ -170,14 +170,14 @@ def walks(rows: NDArray[np.float64], years: float, at_handover: bool, plan: Walk
     """
     timing = timing_of(plan)
     times = no_times(rows.shape[0], most_visits(rows, years, timing), 0)
-    marks = np.zeros(visit_times(rows, (years, at_handover), timing, times), np.uint64)
+    marks = np.zeros(visit_times(rows, (years, ending), timing, times), np.uint64)
     for task in range(plan.task_hours.shape[0]):
         mark_task(task_counts(plan, task), plan.counts_from_first, times, np.uint64(1) << np.uint64(task), marks)
     return times, marks
 
 
 @compiled
-def visits_of(hours: NDArray[np.float64], years: float, at_handover: bool, plan: WalkPlan) -> Visits:
+def visits_of(hours: NDArray[np.float64], years: float, ending: int, plan: WalkPlan) -> Visits:
     """
     The visits of one path: when each is, and which tasks are done at it.
 
@@ -187,15 +187,15 @@ def visits_of(hours: NDArray[np.float64], years: float, at_handover: bool, plan:
         Hours of a full year. [h/year]
     years : float
         Ownership period. [year]
-    at_handover : bool
-        Whether a visit that falls on the sale is made.
+    ending : int
+        How the period ends: one of `visit_times`' ways.
     plan : WalkPlan
 
     Returns
     -------
     Visits
     """
-    times, marks = walks(hours.copy().reshape((1, hours.size)), years, at_handover, plan)
+    times, marks = walks(hours.copy().reshape((1, hours.size)), years, ending, plan)
     made = times.made[0]
     is_first = np.zeros(made, np.bool_)
     is_first[:1] = times.first[0] == FIRST_AHEAD

@@ -27,7 +27,9 @@ def sum_lent(engine: Engine) -> float:
     return max(net_price(engine) + fit_up(engine), 0.0) * (1.0 - engine.finance.deposit)
 
 
-def loan_flows(principal: float, finance: Finance | None, years: float) -> tuple[tuple[float, str, float], ...]:
+def loan_flows(
+    principal: float, finance: Finance | None, years: float, is_sold: bool = True
+) -> tuple[tuple[float, str, float], ...]:
     """
     The loan as dated flows: the sum lent, monthly payments in arrears, and the balance paid off at the sale.
 
@@ -38,6 +40,8 @@ def loan_flows(principal: float, finance: Finance | None, years: float) -> tuple
     finance : Finance or None
     years : float
         Length of the ownership period. [year]
+    is_sold : bool
+        Whether it ends with a sale; payments go on behind its end where it does not.
 
     Returns
     -------
@@ -50,7 +54,7 @@ def loan_flows(principal: float, finance: Finance | None, years: float) -> tuple
     payment = money.loan_payment(principal, finance.rate, finance.months)
     flows = [(0.0, "Sum lent", -principal)]
     flows += [(month / MONTHS_IN_A_YEAR, "Loan payment", payment) for month in range(1, paid + 1)]
-    if paid < finance.months:
+    if is_sold and paid < finance.months:
         flows.append((years, "Loan balance repaid", float(loan_balances(principal, finance)[paid])))
     return tuple(flows)
 

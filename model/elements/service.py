@@ -38,8 +38,8 @@ class VisitTerms(NamedTuple):
     """The plan."""
     prices: VisitPrices
     """What its visits cost."""
-    at_handover: bool
-    """Whether a visit that falls on the sale is made."""
+    ending: int
+    """How the period ends: one of `visit_times`' ways."""
 
 
 class ServiceSums(NamedTuple):
@@ -182,7 +182,7 @@ def add_visits(rows: Amounts, levels: Amounts, terms: VisitTerms, booking: Booki
     """
     for begin in range(0, rows.shape[0], PATHS_AT_ONCE):
         some = rows[begin : begin + PATHS_AT_ONCE]
-        times, marks = walks(some, booking.years, terms.at_handover, terms.plan)
+        times, marks = walks(some, booking.years, terms.ending, terms.plan)
         for place in range(some.shape[0]):
             path, first = begin + place, times.begin[place]
             for visit in range(first, first + times.made[place]):

@@ -158,7 +158,7 @@ def cash_of_unit(cases: Cases, scheduled: Scheduled, rows: Rows) -> Iterable[tup
         got[RESALE, ..., 0] = -value_got(cases, unit, rows.levels)
         yield (unit.site, file.engine(unit.engine).technology.value), got
     for stay in schedule:
-        ownership = owned(cases, unit, stay, rows)
+        ownership = owned(cases, unit, stay.in_cash(horizon), rows)
         yield (unit.site, file.engine(stay.engine).technology.value), cash_by_year(ownership, stay, horizon)
 
 

@@ -38,21 +38,21 @@ class Cases:
     def __init__(self, file: FleetFile) -> None:
         """Remember the file; nothing is made ready before it is asked for."""
         self.file = file
-        self._new: dict[tuple[str, int, int, int], Case] = {}
+        self._new: dict[tuple[str, int, int, int, bool], Case] = {}
         self._bought: dict[tuple[str, int, int], Case] = {}
-        self._held: tuple[Unit | None, dict[int, Case]] = (None, {})
+        self._held: tuple[Unit | None, dict[tuple[int, bool], Case]] = (None, {})
 
     def of(self, unit: Unit, stay: Stay) -> Case:
         """The case of a stay."""
         if stay.is_held:
             return self._of_held(unit, stay)
-        key = (stay.engine, stay.begin, stay.years, unit.count)
+        key = (stay.engine, stay.begin, stay.years, unit.count, stay.goes_on)
         if key not in self._new:
             bought = (stay.engine, stay.begin, unit.count)
-            if bought not in self._bought:
-                self._bought[bought] = case_of(self.file, unit, stay)
-            first = self._bought[bought]
-            self._new[key] = first if first.years == stay.years else lasting(first, stay.years)
+            first = self._bought.get(bought)
+            if first is None:
+                first = self._bought[bought] = case_of(self.file, unit, stay)
+            self._new[key] = lasting(first, stay)
         return self._new[key]
 
     def _of_held(self, unit: Unit, stay: Stay) -> Case:
@@ -60,11 +60,11 @@ class Cases:
         held = self._held  # another thread may put its own unit's in the place meanwhile
         if held[0] != unit:
             held = self._held = (unit, {})
-        known = held[1]
-        if stay.years not in known:
+        known, key = held[1], (stay.years, stay.goes_on)
+        if key not in known:
             first = next(iter(known.values()), None)
-            known[stay.years] = case_of(self.file, unit, stay) if first is None else lasting(first, stay.years)
-        return known[stay.years]
+            known[key] = case_of(self.file, unit, stay) if first is None else lasting(first, stay)
+        return known[key]
 
 
 @dataclass(frozen=True)
@@ -189,7 +189,7 @@ def cash_of(cases: Cases, unit: Unit, schedule: Schedule, rows: Rows) -> Amounts
     if not schedule[0].is_held:
         total[RESALE, ..., 0] = -value_got(cases, unit, rows.levels)
     for stay in schedule:
-        total += cash_by_year(owned(cases, unit, stay, rows), stay, horizon)
+        total += cash_by_year(owned(cases, unit, stay.in_cash(horizon), rows), stay, horizon)
     return total
 
 

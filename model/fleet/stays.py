@@ -1,6 +1,6 @@
 """A stay: one engine on one unit's boat from a budget year to its replacement, as a case for the ownership's sums."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -32,11 +32,17 @@ class Stay:
     """Whether the budget finds it there: nothing more is paid for it."""
     reason: str = ""
     """Why it is bought; empty for the engine that the budget finds there."""
+    goes_on: bool = False
+    """Whether it stays where it is when the horizon ends, as cash has it; plans look at it as sold then."""
 
     @property
     def end(self) -> int:
         """Budget year at whose start it goes. [year]"""
         return self.begin + self.years
+
+    def in_cash(self, horizon: int) -> "Stay":
+        """The same stay as the budget pays for it: nothing is sold at the horizon."""
+        return replace(self, goes_on=self.end >= horizon)
 
 
 def at_prices_of(file: Scenario, year: int) -> Scenario:
@@ -153,26 +159,26 @@ def case_of(file: FleetFile, unit: Unit, stay: Stay) -> Case:
         scenario, made = at_prices_of(file, stay.begin), _bought_at(engine, _grown(rate, stay.begin))
     made = made.model_copy(update={"per_boat": unit.count})
     scenario = scenario.changed({("ownership", "years"): float(stay.years), ("engines",): (made,)})
-    return prepare(scenario, made)
+    return replace(prepare(scenario, made), goes_on=stay.goes_on)
 
 
-def lasting(case: Case, years: int) -> Case:
+def lasting(case: Case, stay: Stay) -> Case:
     """
-    The same stay, ended after another number of years: only what depends on that is made anew.
+    The same engine's case for a stay that ends otherwise: only what depends on that is made anew.
 
     Parameters
     ----------
     case : Case
         From `case_of`.
-    years : int
-        Budget years. [year]
+    stay : Stay
 
     Returns
     -------
     Case
         What `case_of` gives for that stay.
     """
-    return over_another_period(case, case.scenario.changed({("ownership", "years"): float(years)}))
+    ended = over_another_period(case, case.scenario.changed({("ownership", "years"): float(stay.years)}))
+    return replace(ended, goes_on=stay.goes_on)
 
 
 def levels_of(file: FleetFile, stay: Stay, levels: Levels) -> Levels:

@@ -225,7 +225,7 @@ def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled])
         if not schedule[0].is_held:
             _add_first_trade_in(engines.cases, unit, shared, sums)
         for stay in schedule:
-            engine = engines.of(unit, stay)
+            engine = engines.of(unit, stay.in_cash(file.fleet.horizon))
             failures = failures_of(engine.engines[0].case, streams, (unit, stay))
             part = (unit.site, file.engine(stay.engine).technology.value)
             for place, (chunk, _) in enumerate(chunks):

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from model.compiling import compiled
 from model.elements.service import VisitPrices, VisitTerms, visit_price
-from model.visit_times import Timing
+from model.visit_times import SOLD, Timing
 from model.walk import TaskCounts, WalkPlan, timing_of
 
 Amounts = NDArray[np.float64]
@@ -57,8 +57,8 @@ class Calendars(NamedTuple):
     in_series: NDArray[np.bool_]
     """Whether each timing's tasks are owners' own and due at every visit, so that even visits may be told and priced in
     series, shape (timing,)."""
-    at_handover: bool
-    """Whether a visit that falls on the sale is made."""
+    ending: int
+    """How the period ends: one of `visit_times`' ways."""
     visit_prices: Amounts
     """Labour and lost days of a visit itself, shape (2, plan). [money]"""
     prices: Amounts
@@ -100,7 +100,7 @@ def calendars(plans: Sequence[Plan]) -> Calendars:
         np.array([plan.engine for plan in ordered], dtype=np.int64),
         np.array([plan.is_workshop for plan in ordered], dtype=np.bool_),
         np.array([_comes_in_series(*of_timing) for of_timing in by_times.items()], dtype=np.bool_),
-        any(plan.terms.at_handover for plan in plans),
+        max((plan.terms.ending for plan in plans), default=SOLD),
         np.array([[plan.terms.prices.visit_labour, plan.terms.prices.days_lost] for plan in ordered]).reshape(-1, 2).T,
         prices,
     )

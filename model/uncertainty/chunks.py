@@ -68,14 +68,13 @@ def ready(scenario: Scenario) -> tuple[Ready, ...]:
 def ready_case(case: Case) -> Ready:
     """One engine made ready for trials."""
     booking, years = case.rules.booking, case.scenario.ownership.begun_years
-    handover = case.scenario.ownership.service_at_handover
     dated, services = service.no_sums(1, years), list[Plan]()
     if case.walk is not None:
-        services.append(Plan(0, VisitTerms(case.walk, case.visit_prices, handover), True))
+        services.append(Plan(0, VisitTerms(case.walk, case.visit_prices, case.ending), True))
     for task in case.dated_tasks:
         prices = case.task_prices(task.cost)
         if task.walk is not None:
-            services.append(Plan(0, VisitTerms(task.walk, prices, handover), False))
+            services.append(Plan(0, VisitTerms(task.walk, prices, case.ending), False))
         service.add_times(np.array(task.times), np.ones((2, 1)), prices, booking, dated)
     running = RunningTerms(
         running_rates(case),

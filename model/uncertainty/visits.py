@@ -89,7 +89,7 @@ def add_service(lives: Lives, calendar: Calendars, booking: Booking, outcome: Ou
                 most = needed + needed // 2
                 room = _room(most, groups, not in_cash)
             here = _first_paths(room, rows.shape[0], in_cash and calendar.in_series[number])
-            visits = visit_times(rows, (booking.years, calendar.at_handover), timing, here.times)
+            visits = visit_times(rows, (booking.years, calendar.ending), timing, here.times)
             _mark_tasks((calendar, number), visits, here)
             here = _with_factors(visits, booking, years, here)
             if in_cash:

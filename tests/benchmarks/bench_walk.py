@@ -21,6 +21,7 @@ from model.case import prepare
 from model.compiling import compiled
 from model.elements.service import VisitTerms, add_visits, no_sums
 from model.inputs.scenario import Scenario
+from model.visit_times import SOLD
 from model.walk import WalkPlan, visits_of
 
 PATHS, YEARS, MEAN_HOURS = 100_000, 10, 120.0
@@ -76,7 +77,7 @@ def walk_all(rows: NDArray[np.float64], years: float, plan: WalkPlan) -> int:
     """Visits of all paths."""
     total = 0
     for path in range(rows.shape[0]):
-        total += visits_of(rows[path], years, False, plan).months.size
+        total += visits_of(rows[path], years, SOLD, plan).months.size
     return total
 
 

@@ -63,6 +63,32 @@ def test_two_units_over_three_years() -> None:
     assert sum(found.values()) == pytest.approx([2376.0, 8682.256, 2867.7], rel=IDENTITY)
 
 
+def test_what_stays_at_the_horizon_is_serviced_for_the_time_after_it() -> None:
+    # Visits at 100, 200, ... h; a pump every 150 h. At 100 h it would not last to the visit at 200 h, so that it is
+    # changed then, in the only year of 150 h: an engine sold at its end could have done without.
+    pump = {"name": "Pump", "every": {"hours": 150.0}, "parts": [{"name": "Pump", "quantity": 1.0, "price": 80.0}]}
+    service = {"every": {"hours": 100.0}, "task": [pump]}
+    file = fleet_file({"horizon": 1}, PLAIN | {"service": service})
+    units = (unit(age=0.0, meter_hours=0.0, hours_per_year=150.0),)
+
+    found = cash(file, plan_fleet(PolicyTerms(keep=True), GroupCosts(file, units)), units)
+
+    assert found[Element.SERVICE_PARTS] == pytest.approx([80.0], rel=IDENTITY)
+
+
+def test_a_loan_runs_on_behind_the_horizon() -> None:
+    # 6,500 lent for 24 months without interest, on the engine bought when the second and last year begins: twelve
+    # payments of 6,500 / 24, and nothing paid off, since nothing is sold.
+    loan = {"deposit": 0.0, "rate": 0.0, "months": 24}
+    file = fleet_file({"horizon": 2}, PLAIN | {"service": None, "finance": loan})
+    units = (unit(age=4.0, meter_hours=400.0),)
+
+    found = cash(file, plan_fleet(PolicyTerms(at_age=5.0), GroupCosts(file, units)), units)
+
+    assert found[Element.PURCHASE] + found[Element.FIT_UP] == pytest.approx([0.0, 6500.0], rel=IDENTITY)
+    assert found[Element.FINANCE] == pytest.approx([0.0, 12 * 6500.0 / 24 - 6500.0], rel=IDENTITY)
+
+
 def test_a_yearly_limit_makes_one_unit_wait_and_what_that_costs() -> None:
     # Expected failures grow with the square of the age, one by four years, 900 each; no growth, no discount.
     wear = [{"name": "Wear", "clock": "years", "scale": 4.0, "shape": 2.0, "parts_price": 900.0}]

@@ -7,6 +7,7 @@ import pytest
 
 from model.counts import walk_plan
 from model.inputs.plan import ServicePlan
+from model.visit_times import SERVICED_AND_SOLD
 from model.walk import visits_of
 from tests.published.figures import check
 
@@ -29,7 +30,7 @@ def services(name: str, hours_a_year: float) -> int:
     if first is not None:
         content["first"] = dict(zip(("hours", "months"), map(float, first), strict=True))
     plan = walk_plan(ServicePlan.model_validate(content), None)
-    visits = visits_of(np.full(years, hours_a_year), float(years), True, plan)
+    visits = visits_of(np.full(years, hours_a_year), float(years), SERVICED_AND_SOLD, plan)
     return int(np.count_nonzero(visits.tasks))
 
 

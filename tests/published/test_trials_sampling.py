@@ -9,6 +9,7 @@ from model.case import prepare
 from model.inputs.owner import Spread
 from model.money import yearly_growth
 from model.uncertainty.sampling import fuel_levels, hours_at, relative_hours, volatility_of
+from model.visit_times import SOLD
 from model.walk import visits_of
 from tests.published.figures import check
 from tests.tiny import two_engines
@@ -66,9 +67,9 @@ def test_visits_a_year_of_owners_who_differ() -> None:
     for low, high in ((-9.0, kink), (kink, 9.0)):
         z = 0.5 * (high - low) * nodes + 0.5 * (high + low)
         hours = inputs["mean"] * relative_hours(spread, z)
-        visits = [visits_of(np.full(50, owner), 50.0, False, plan).months for owner in hours]
+        visits = [visits_of(np.full(50, owner), 50.0, SOLD, plan).months for owner in hours]
         each = np.array([months.size * 12.0 / months[-1] for months in visits])
         rate += float(np.sum(0.5 * (high - low) * weights * np.exp(-0.5 * z**2) / math.sqrt(2 * math.pi) * each))
 
     assert rate == pytest.approx(answer["rate"], abs=tolerance)
-    assert answer["naive_at_mean"] == visits_of(np.full(50, 100.0), 50.0, False, plan).months.size / 49
+    assert answer["naive_at_mean"] == visits_of(np.full(50, 100.0), 50.0, SOLD, plan).months.size / 49

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from concurrent.futures import Executor, ThreadPoolExecutor
 from functools import partial
+from typing import Any
 
 import numpy as np
 import pytest
@@ -49,12 +50,29 @@ def test_a_fleet_of_one_is_the_single_comparison(timing: str) -> None:
     engine = file.engine("Four-stroke").model_copy(
         update={"start": UsedStart(meter_hours=200.0, age=2.0), "list_price": 6000.0, "per_boat": 2}
     )
-    single = compare(file.changed({("engines",): (engine,)})).engines[0].ownership
+    # The engine is not sold at the horizon: the single one is owned for longer.
+    single = compare(file.changed({("engines",): (engine,), ("ownership", "years"): 9.0})).engines[0].ownership
     for row, element in enumerate(ELEMENTS):
         bought = element in (Element.PURCHASE, Element.FIT_UP)  # years ago, and no cash of the budget
         kept = element is Element.RESALE  # at the horizon it is still there
-        expected = np.zeros(4) if bought or kept else single.elements[element].nominal
+        expected = np.zeros(4) if bought or kept else single.elements[element].nominal[:4]
         assert found.by_element[row] == pytest.approx(expected, rel=IDENTITY), element
+
+
+@pytest.mark.parametrize(
+    ("policy", "horizon"),
+    [*(({"keep": True}, horizon) for horizon in range(1, 6)), *(({"at_age": 3.5}, horizon) for horizon in (1, 4, 5))],
+)
+def test_a_year_costs_the_same_however_many_come_after_it(policy: dict[str, Any], horizon: int) -> None:
+    # Replaced at 3.5 years, A goes after two years and B after three; at these horizons neither does.
+    loan = {"finance": {"deposit": 0.1, "rate": 0.06, "months": 60}}
+    units = [unit("A", count=2), unit("B", "Two-stroke", age=1.2, hours_per_year=130.0)]
+
+    def costs(years: int) -> np.ndarray[Any, Any]:
+        file = fleet_file({"horizon": years}, loan, money=MONEY, downtime=DOWNTIME)
+        return budget_of(file, scheduled(file, PolicyTerms(**policy), *units)).by_element
+
+    assert costs(horizon) == pytest.approx(costs(7)[:, :horizon], rel=IDENTITY, abs=1e-9)
 
 
 def test_a_new_engine_is_bought_at_the_prices_of_its_day_and_the_old_one_traded_in() -> None:

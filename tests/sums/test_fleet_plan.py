@@ -226,7 +226,7 @@ def test_a_stay_that_lasts_longer_is_made_of_a_shorter_ones_case() -> None:
     file = fleet_file(money={"inflation": 0.02})
     one, two = (Stay("Four-stroke", 0, years, is_held=True) for years in (1, 3))
 
-    longer = lasting(case_of(file, unit(), one), 3)
+    longer = lasting(case_of(file, unit(), one), two)
 
     assert longer.rules.flow_times.tolist() == case_of(file, unit(), two).rules.flow_times.tolist()
     assert longer.scenario == case_of(file, unit(), two).scenario

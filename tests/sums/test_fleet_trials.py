@@ -42,6 +42,17 @@ def budget(file: FleetFile, units: list[Scheduled], trials: int, seed: int = 1) 
     return budget_of(file, units, results=map(task, groups_of(units)))
 
 
+def test_a_trials_year_costs_the_same_however_many_come_after_it() -> None:
+    units = [unit("A", count=2, variation=0.3), unit("B", "Two-stroke", age=1.0, variation=0.2)]
+
+    def costs(years: int) -> np.ndarray[Any, Any]:
+        file = fleet_file({"horizon": years}, money=MONEY, downtime={"day_cost": 40.0}, trials=DRAWN)
+        return budget(file, scheduled(file, units), 50).totals.reshape(50, years)
+
+    # In the last year before the horizon its own pace goes on; where more is known of the next one, that counts.
+    assert costs(3)[:, :2] == pytest.approx(costs(5)[:, :2], rel=IDENTITY)
+
+
 def alike(number: int, **other: Any) -> list[Unit]:
     """Units alike in all but their name."""
     return [unit(f"Unit {place}", **other) for place in range(number)]

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from model.case import prepare
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
+from model.visit_times import SOLD
 from model.walk import visits_of
 from tests.exact_walk import ExactWalk, Position
 from tests.strategies import QUICK, File, plans, with_plan
@@ -74,5 +75,5 @@ class TestCountsOfAUsedEngine:
         (grease,) = prepare(scenario, scenario.engines[0]).dated_tasks
 
         assert grease.walk is not None
-        visits = visits_of(np.array([100.0]), 1.0, False, grease.walk)
+        visits = visits_of(np.array([100.0]), 1.0, SOLD, grease.walk)
         np.testing.assert_allclose(visits.months, months, rtol=0.0, atol=SMALLEST_MONTHS)

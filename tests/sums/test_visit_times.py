@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
-from model.visit_times import Times, Timing, most_visits, no_times, visit_times
+from model.visit_times import SERVICED_AND_SOLD, SOLD, Times, Timing, most_visits, no_times, visit_times
 from model.walk import TaskCounts, mark_task
 from tests.exact_walk import ExactWalk, Plan, Task
 from tests.strategies import QUICK, YEARS, hours_by_year
 
 
-def in_series(hours: list[float], end: tuple[float, bool], every: tuple[float, float]) -> tuple[Times, list[bool]]:
+def in_series(hours: list[float], end: tuple[float, int], every: tuple[float, float]) -> tuple[Times, list[bool]]:
     """Visits of one path, of a task that goes by months and hours of its own, and at which told ones it is done."""
     rows, timing = np.array([hours]), Timing(every[1], every[0], np.inf, np.inf, False, 0.0, 0.0, False)
     most = most_visits(rows, end[0], timing)
@@ -35,22 +35,24 @@ def one_by_one(times: Times, is_done: list[bool]) -> NDArray[np.float64]:
     return np.array(months)
 
 
-def exact(hours: list[float], end: tuple[float, bool], every: tuple[float, float]) -> ExactWalk:
+def exact(hours: list[float], end: tuple[float, int], every: tuple[float, float]) -> ExactWalk:
     """The same in fractions."""
     limit = tuple(None if np.isinf(one) else Fraction(str(one)) for one in every)
     plan = Plan(limit, [Task(limit)])  # type: ignore[arg-type]
-    return ExactWalk([Fraction(str(rate)) for rate in hours], Fraction(str(end[0])), plan, end[1]).run()
+    return ExactWalk(
+        [Fraction(str(rate)) for rate in hours], Fraction(str(end[0])), plan, end[1] == SERVICED_AND_SOLD
+    ).run()
 
 
 EVERY = st.sampled_from([(np.inf, 50.0), (6.0, 50.0), (12.0, 100.0), (12.0, np.inf), (np.inf, 0.7)])
 
 
 @QUICK
-@given(every=EVERY, years=YEARS, at_handover=st.booleans(), data=st.data())
+@given(every=EVERY, years=YEARS, ending=st.sampled_from([SOLD, SERVICED_AND_SOLD]), data=st.data())
 def test_a_task_of_its_own_is_done_when_it_is_due(
-    every: tuple[float, float], years: float, at_handover: bool, data: Any
+    every: tuple[float, float], years: float, ending: int, data: Any
 ) -> None:
-    hours, end = data.draw(hours_by_year(years)), (years, at_handover)
+    hours, end = data.draw(hours_by_year(years)), (years, ending)
     walk = exact(hours, end, every)
     # Two values nearer than the tolerance without being equal are the same to the walk, by its own rule.
     assume(walk.closest > 10 * SMALLEST_HOURS)
@@ -72,7 +74,7 @@ def test_a_task_of_its_own_is_done_when_it_is_due(
     ],
 )
 def test_where_a_visit_falls_on_the_end_of_a_year(hours: list[float], expected: list[float]) -> None:
-    assert one_by_one(*in_series(hours, (float(len(hours)), False), (np.inf, 50.0))) == pytest.approx(expected)
+    assert one_by_one(*in_series(hours, (float(len(hours)), SOLD), (np.inf, 50.0))) == pytest.approx(expected)
 
 
 def test_a_year_of_even_visits_is_told_once() -> None:
