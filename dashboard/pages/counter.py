@@ -11,7 +11,6 @@ from dashboard import asked, ids
 from dashboard.asked import Asking
 from dashboard.browser import aria
 from dashboard.scenarios import scenario_of, work_of
-from dashboard.text import together
 from dashboard.work import Work
 from model.counter import Answer, Question
 from model.language import later, say
@@ -169,12 +168,12 @@ def content(work: Work, one: Asking, wrong: Sequence[str], is_plain: bool) -> li
     told = [html.P(sentence, className="not-counted", role="alert") for sentence in wrong]
     caution = [html.P(found.caution, className="caution")] if found.caution else []
     if not found.applies:
-        return [*told, html.P(together(found.sentence), className="told")]
+        return [*told, html.P(found.sentence, className="told")]
     if is_plain:
-        return [*told, html.P(together(found.plain), className="sentence"), *caution]
+        return [*told, html.P(found.plain, className="sentence"), *caution]
     return [
         *told,
-        html.P(together(found.sentence), className="sentence"),
+        html.P(found.sentence, className="sentence"),
         _reasons(found),
         *_rows(one, found),
         *caution,
@@ -185,7 +184,7 @@ def _reasons(found: Answer) -> html.Ul:
     """Why, where it turns, how sure."""
     ends = [found.flip_point.sentence] if found.flip_point else []
     ends += [found.chance.sentence] if found.chance else []
-    return html.Ul([html.Li(together(line)) for line in (*found.reasons, *ends)], className="card-reasons")
+    return html.Ul([html.Li(line) for line in (*found.reasons, *ends)], className="card-reasons")
 
 
 def _rows(one: Asking, found: Answer) -> list[Component]:
