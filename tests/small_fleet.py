@@ -111,4 +111,5 @@ def fleet_file(fleet: dict[str, Any] | None = None, four: dict[str, Any] | None 
 def unit(name: str = "A", engine: str = "Four-stroke", **other: Any) -> Unit:
     """A unit two years old with 200 h that runs 100 h a year."""
     stated: dict[str, Any] = {"count": 1, "age": 2.0, "meter_hours": 200.0, "hours_per_year": 100.0, "variation": 0.0}
+    stated["in_service"] = date(2025, 1, 1)
     return Unit(name, engine, **(stated | other))

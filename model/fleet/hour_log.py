@@ -1,13 +1,13 @@
 """An hour-meter log: hours a year and their spread, with gaps, resets and typing errors told."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
 import numpy as np
 
-from model.fleet.cleaning import Reading, joined, too_fast, without_typing_errors
+from model.fleet.cleaning import HOURS_IN_A_DAY, Reading, joined, too_fast, without_typing_errors
 from model.fleet.csv_rows import Columns, CsvFile, Limits, rows_of, unit_of_the_register
 from model.inputs.problems import Problem, shown
 from model.language import dated, say, written
@@ -22,6 +22,9 @@ LONGEST_GAP = 400
 
 DAYS_IN_A_YEAR = 365.25
 """Days in a year, on average. [day]"""
+
+SHORTEST_SPAN = 56
+"""Days of readings from which on hours a year are made of them: eight weeks. [day]"""
 
 FEWEST_YEARS = 3
 """Whole years of readings from which on the spread between years is fitted. [year]"""
@@ -46,6 +49,18 @@ class HoursFit:
     """What it showed. [h]"""
     was_reset: bool
     """Whether the meter began anew within the log."""
+
+
+@dataclass(frozen=True)
+class HourLog:
+    """What an hour log shows."""
+
+    fits: Mapping[str, HoursFit]
+    """Hours a year by unit."""
+    too_little: Mapping[str, str]
+    """Units whose readings make no hours a year, and what there is of them."""
+    findings: tuple[str, ...]
+    """Gaps, resets, typing errors and short times, a sentence each."""
 
 
 def read_hour_log(table: CsvFile, as_of: date, problems: list[Problem]) -> dict[str, list[Reading]]:
@@ -104,11 +119,40 @@ def unknown_units(logs: dict[str, list[Reading]], file: str, names: Sequence[str
     ]
 
 
-def fit_hours(
-    logs: dict[str, list[Reading]], file: str, problems: list[Problem]
-) -> tuple[dict[str, HoursFit], tuple[str, ...]]:
+def readings_before_service(
+    logs: Mapping[str, Sequence[Reading]], file: str, in_service: Mapping[str, date]
+) -> list[Problem]:
     """
-    Hours a year of every unit with two readings or more.
+    Readings dated before the engine that the register has was there, and a first one that it cannot have run.
+
+    Parameters
+    ----------
+    logs : mapping of str to sequence of Reading
+        From `read_hour_log`.
+    file : str
+        The log's name, for messages.
+    in_service : mapping of str to date
+        First day of service of each unit.
+
+    Returns
+    -------
+    list of Problem
+    """
+    found = list[Problem]()
+    for unit, readings in logs.items():
+        since = in_service[unit]
+        allowed = f"a day not before in_service, {since}: readings of the engine that the register has"
+        found += [Problem(file, f"row {one.row}, date", str(one.day), allowed) for one in readings if one.day < since]
+        first, most = readings[0], HOURS_IN_A_DAY * ((readings[0].day - since).days + 1)
+        if since <= first.day and first.hours > most:
+            allowed = f"at most {most:,.0f} h, all hours since in_service, {since}"
+            found.append(Problem(file, f"row {first.row}, reading", f"{first.hours:.10g}", allowed))
+    return found
+
+
+def fit_hours(logs: dict[str, list[Reading]], file: str, problems: list[Problem]) -> HourLog:
+    """
+    Hours a year of every unit with readings over eight weeks or more.
 
     Parameters
     ----------
@@ -122,53 +166,81 @@ def fit_hours(
 
     Returns
     -------
-    (dict of str to HoursFit, tuple of str)
-        Fits; and gaps, resets and typing errors, a sentence each.
+    HourLog
     """
-    fits, told = {}, list[str]()
+    fits, too_little, told = dict[str, HoursFit](), dict[str, str](), list[str]()
     for unit, readings in logs.items():
         kept, errors = without_typing_errors(readings)
-        told += [
-            say(
-                "{unit}: row {row}, {hours} h does not fit the readings around it and is left out.",
-                unit=unit,
-                row=bad.row,
-                hours=written(f"{bad.hours:,.10g}"),
-            )
-            for bad in errors
-        ]
         days, hours, resets = joined(kept)
-        told += [
-            say(
-                "{unit}: row {row}, the meter begins anew at {hours} h.",
-                unit=unit,
-                row=reset.row,
-                hours=written(f"{reset.hours:,.10g}"),
-            )
-            for reset in resets
-        ]
-        if resets and resets[-1] is kept[-1]:
-            allowed = "a reading not below the one before: meters do not run backwards"
-            problems.append(Problem(file, f"row {kept[-1].row}, reading", f"{kept[-1].hours:g}", allowed))
-        problems += [
-            Problem(file, f"row {one.row}, reading", f"{one.hours:.10g}", _at_most(before, most))
-            for before, one, most in too_fast(kept)
-        ]
-        told += [_gap_told(unit, *gap) for gap in _gaps(kept)]
-        if len(kept) >= 2:
+        problems += _impossible(kept, resets, file)
+        told += _findings(unit, kept, errors, resets)
+        if days[-1] >= SHORTEST_SPAN:
             fits[unit] = _fit(kept[-1], (days, hours), bool(resets))
-    return fits, tuple(told)
+        else:
+            span = f"readings from {kept[0].day} to {kept[-1].day} only"
+            too_little[unit] = "one reading" if len(kept) == 1 else span
+    return HourLog(fits, too_little, tuple(told))
+
+
+def _impossible(kept: Sequence[Reading], resets: Sequence[Reading], file: str) -> list[Problem]:
+    """What no meter can do, and nothing in the log explains."""
+    found = list[Problem]()
+    if resets and resets[-1] is kept[-1]:
+        allowed = "a reading not below the one before: meters do not run backwards"
+        found.append(Problem(file, f"row {kept[-1].row}, reading", f"{kept[-1].hours:g}", allowed))
+    return found + [
+        Problem(file, f"row {one.row}, reading", f"{one.hours:.10g}", _at_most(before, most))
+        for before, one, most in too_fast(kept)
+    ]
+
+
+def _findings(
+    unit: str, kept: Sequence[Reading], errors: Sequence[Reading], resets: Sequence[Reading]
+) -> Iterable[str]:
+    """Typing errors, resets, gaps and a short time of one unit, a sentence each."""
+    for bad in errors:
+        yield say(
+            "{unit}: row {row}, {hours} h does not fit the readings around it and is left out.",
+            unit=unit,
+            row=bad.row,
+            hours=written(f"{bad.hours:,.10g}"),
+        )
+    for reset in resets:
+        yield say(
+            "{unit}: row {row}, the meter begins anew at {hours} h.",
+            unit=unit,
+            row=reset.row,
+            hours=written(f"{reset.hours:,.10g}"),
+        )
+    for gap, day in _gaps(kept):
+        yield say(
+            "{unit}: no reading for {days} {days:day|days} before {day}.", unit=unit, days=f"{gap:.0f}", day=dated(day)
+        )
+    yield from _short(unit, (kept[-1].day - kept[0].day).days)
+
+
+def _short(unit: str, days: int) -> Iterable[str]:
+    """That the readings of a unit span less than a year, and what follows."""
+    if days < SHORTEST_SPAN:
+        yield say(
+            "{unit}: readings over {days} {days:day|days} make no hours a year; it takes {least} {least:day|days} or "
+            "more.",
+            unit=unit,
+            days=f"{days}",
+            least=f"{SHORTEST_SPAN}",
+        )
+    elif days < DAYS_IN_A_YEAR * (1.0 - NEARLY):
+        yield say(
+            "{unit}: readings over {days} {days:day|days}, less than a year; its hours a year are as if the whole "
+            "year were like them.",
+            unit=unit,
+            days=f"{days}",
+        )
 
 
 def _at_most(before: Reading, most: float) -> str:
     """What a reading may be after another one."""
     return f"at most {most:,.10g} h, 24 h a day since {before.day} (row {before.row}); correct or delete one of them"
-
-
-def _gap_told(unit: str, gap: float, day: date) -> str:
-    """That the meter was not read for some days."""
-    days = f"{gap:.0f}"
-    return say("{unit}: no reading for {days} {days:day|days} before {day}.", unit=unit, days=days, day=dated(day))
 
 
 def _gaps(readings: Sequence[Reading]) -> Iterable[tuple[float, date]]:

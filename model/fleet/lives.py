@@ -11,6 +11,7 @@ from model.fleet.fleet_file import FleetFile
 from model.fleet.life_reports import EngineLife
 from model.fleet.planned_renewal import PlannedRenewal, best_planned_renewal
 from model.fleet.reading import Fleet
+from model.fleet.seasons import with_season
 from model.inputs.engine import Engine
 from model.inputs.owner import Spread
 from model.inputs.scenario import Scenario
@@ -127,7 +128,7 @@ def _with_season(file: FleetFile) -> Spread | None:
     """The spread of a boat's hours, the season's included: coefficients of variation of a product of two factors."""
     spread, season = file.use.spread, file.fleet.season_variation
     own = 0.0 if spread is None else spread.variation or 0.0
-    both = sqrt((1.0 + own**2) * (1.0 + season**2) - 1.0)
+    both = with_season(own, season)
     if spread is None or spread.shape is SpreadShape.FIXED:
         return Spread(shape=SpreadShape.LOGNORMAL, variation=both, owner_share=0.0) if both > 0.0 else None
     return spread.model_copy(update={"variation": both})

@@ -9,7 +9,7 @@ from typing import Any
 from model.fleet.cleaning import Reading
 from model.fleet.csv_rows import CsvFile
 from model.fleet.fleet_file import FleetFile, FleetTerms
-from model.fleet.hour_log import HoursFit, fit_hours, read_hour_log, unknown_units
+from model.fleet.hour_log import HoursFit, fit_hours, read_hour_log, readings_before_service, unknown_units
 from model.fleet.register import Unit, read_register
 from model.fleet.repair_log import ModeFit, fit_modes, read_repair_log
 from model.inputs.files import loads, parse_toml
@@ -40,7 +40,7 @@ class Fleet:
     hour_fits: Mapping[str, HoursFit] = field(default_factory=dict)
     """Hours a year of each unit that the hour log knows."""
     hour_findings: tuple[str, ...] = ()
-    """Gaps, resets and typing errors of the hour log, a sentence each."""
+    """Gaps, resets, typing errors and short times of the hour log, a sentence each."""
     mode_fits: tuple[ModeFit, ...] = ()
     """Failure modes as the repair log has them."""
 
@@ -195,15 +195,16 @@ def _filled_in(merged: Merged) -> list[Problem]:
 def _with_register(path: Path, file: FleetFile, table: Callable[[str], CsvFile]) -> Fleet:
     """Read the register and the logs that a sound fleet file names."""
     problems, terms = list[Problem](), file.fleet
-    fits, told = dict[str, HoursFit](), tuple[str, ...]()
-    readings, log = dict[str, list[Reading]](), CsvFile("")
+    log, readings, named = None, dict[str, list[Reading]](), CsvFile("")
     if terms.hour_log is not None:
-        log = table(terms.hour_log)
-        readings = read_hour_log(log, terms.as_of, problems)
-        fits, told = fit_hours(readings, log.name, problems)
-    units = read_register(table(terms.register_file), file, fits, problems)
+        named = table(terms.hour_log)
+        readings = read_hour_log(named, terms.as_of, problems)
+        log = fit_hours(readings, named.name, problems)
+    units = read_register(table(terms.register_file), file, log, problems)
     if not problems:
-        problems += unknown_units(readings, log.name, [unit.name for unit in units])
+        problems += unknown_units(readings, named.name, [unit.name for unit in units])
+    if not problems:
+        problems += readings_before_service(readings, named.name, {unit.name: unit.in_service for unit in units})
     modes: tuple[ModeFit, ...] = ()
     if terms.repair_log is not None and not problems:
         repaired = read_repair_log(table(terms.repair_log), file, units, problems)
@@ -211,7 +212,8 @@ def _with_register(path: Path, file: FleetFile, table: Callable[[str], CsvFile])
     if problems:
         raise InputError(problems)
     fitted = with_fits(file, modes) if terms.fit_repairs else file
-    return Fleet(fitted, units, path, _unusual(file), left_out_of(file), fits, told, modes)
+    logged = Fleet(fitted, units, path, _unusual(file), left_out_of(file), mode_fits=modes)
+    return logged if log is None else replace(logged, hour_fits=log.fits, hour_findings=log.findings)
 
 
 def _unusual(file: FleetFile) -> tuple[str, ...]:

@@ -1,12 +1,13 @@
 """The register: which engines there are, since when, with what on the meter, and how much they run."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from model.fleet.csv_rows import Columns, CsvFile, Limits, Row, rows_of
 from model.fleet.days import years_between
 from model.fleet.fleet_file import ALIKE_IN_POWER, FleetFile
-from model.fleet.hour_log import HoursFit
+from model.fleet.hour_log import HourLog, HoursFit
+from model.fleet.seasons import without_season
 from model.inputs.problems import Problem, shown
 from model.inputs.telling import nearest
 from model.inputs.terms import HOURS_IN_A_YEAR
@@ -43,15 +44,15 @@ class Unit:
     """Hours that each engine runs in a year. [h/year]"""
     variation: float
     """Coefficient of variation of one year's hours, beside that of the season. [-]"""
+    in_service: date
+    """First day of service."""
     site: str = ""
     """Where it lies."""
     note: str = ""
     """Anything a reader should know."""
 
 
-def read_register(
-    table: CsvFile, file: FleetFile, fits: Mapping[str, HoursFit], problems: list[Problem]
-) -> tuple[Unit, ...]:
+def read_register(table: CsvFile, file: FleetFile, log: HourLog | None, problems: list[Problem]) -> tuple[Unit, ...]:
     """
     Units of a register, carried from the reading of their meters to the first budget day at their own hours.
 
@@ -60,7 +61,7 @@ def read_register(
     table : CsvFile
     file : FleetFile
         Knows the engines and the days.
-    fits : mapping of str to HoursFit
+    log : HourLog or None
         Hours fitted from a log, for units whose cells are empty.
     problems : list of Problem
         Added to: every bad cell by row and column.
@@ -74,7 +75,7 @@ def read_register(
     seen: dict[str, int] = {}
     before = len(problems)
     for row in rows_of(table, COLUMNS, problems):
-        unit = _unit_of(row, file, fits)
+        unit = _unit_of(row, file, log)
         name = row.cells.get("unit", "")
         if name and name in seen:
             row.tell("unit", f"{shown(name)} a second time", f"a name of its own for each; row {seen[name]} has it")
@@ -85,24 +86,22 @@ def read_register(
     return tuple(found)
 
 
-def _unit_of(row: Row, file: FleetFile, fits: Mapping[str, HoursFit]) -> Unit | None:
+def _unit_of(row: Row, file: FleetFile, log: HourLog | None) -> Unit | None:
     """The unit of one row, or None with its problems told."""
     before, terms = len(row.problems), file.fleet
     name, site, note = row.text("unit", needed=True), row.text("site"), row.text("note")
-    fit = fits.get(name)
+    fit = None if log is None else log.fits.get(name)
     count = row.number_in("count", COUNT) if row.cells.get("count") else 1.0
     if count is not None and count != int(count):
         row.tell("count", shown(row.cells["count"]), "a whole number, 1 to 12")
     since = row.day("in_service", (terms.as_of, "fleet.as_of"))
     meter = row.needed_number("meter_hours", METER)
-    is_fitted = fit is not None and not row.cells.get("hours_per_year")
-    hours = fit.hours_per_year if fit and is_fitted else row.needed_number("hours_per_year", HOURS)
+    hours = _hours(row, name, log)
     variation = _variation(row, file, fit)
     engine = _engine_of(row, file)
     if len(row.problems) > before or since is None or meter is None or hours is None or count is None:
         return None
-    age_then = years_between(since, terms.as_of)
-    most = (age_then + ONE_DAY) * HOURS_IN_A_YEAR
+    age_then, most = years_between(since, terms.as_of), most_hours(since, terms.as_of)
     if meter > most:
         row.tell("meter_hours", f"{meter:g}", f"at most {most:,.0f} h, all hours since in_service")
     if fit is not None and not fit.was_reset and meter < fit.last_reading - 1e-6:
@@ -113,16 +112,45 @@ def _unit_of(row: Row, file: FleetFile, fits: Mapping[str, HoursFit]) -> Unit | 
     if len(row.problems) > before:
         return None
     ahead = years_between(terms.as_of, terms.budget_start)
-    return Unit(name, engine, int(count), age_then + ahead, meter + ahead * hours, hours, variation, site, note)
+    met = (age_then + ahead, meter + ahead * hours)
+    return Unit(name, engine, int(count), *met, hours, variation, since, site, note)
+
+
+def most_hours(since: date, day: date) -> float:
+    """
+    All hours from the first day of service to another day, that day included.
+
+    Parameters
+    ----------
+    since, day : date
+
+    Returns
+    -------
+    float
+        [h]
+    """
+    return (years_between(since, day) + ONE_DAY) * HOURS_IN_A_YEAR
+
+
+def _hours(row: Row, name: str, log: HourLog | None) -> float | None:
+    """Hours a year of a row: its own, or the log's; where neither has them, what the log lacks is told. [h/year]"""
+    if log is None or row.cells.get("hours_per_year"):
+        return row.needed_number("hours_per_year", HOURS)
+    if name in log.fits:
+        return log.fits[name].hours_per_year
+    there = log.too_little.get(name, "no reading")
+    allowed = f"{HOURS}, or readings over eight weeks or more in the hour log"
+    row.tell("hours_per_year", f"nothing, and {there} in the hour log", allowed)
+    return None
 
 
 def _variation(row: Row, file: FleetFile, fit: HoursFit | None) -> float:
-    """Variation of a row: its own, the log's, the file's `[use.spread]`, or none. [-]"""
+    """Variation of a row beside the season's: its own, the log's, the file's `[use.spread]`, or none. [-]"""
     stated = row.number_in("variation", VARIATION)
     if stated is not None:
         return stated
     if fit is not None and fit.variation is not None:
-        return fit.variation
+        return without_season(fit.variation, file.fleet.season_variation)
     spread = file.use.spread
     return 0.0 if spread is None or spread.variation is None else spread.variation
 

@@ -109,7 +109,7 @@ class TestRows:
 def test_the_hour_log_tells_its_findings_beside_the_registers_hours(answer: FleetAnswer) -> None:
     section = str(fleet_logs.sections(answer)[1])
 
-    assert "The hour log has 3 places to look at" in section
+    assert "The hour log has 5 places to look at" in section
     assert all(line in section for line in answer.fleet.hour_findings)
     rows = json.loads(fleet_logs.hours_table(answer).to_plotly_json()["props"]["data-table"])["rows"]
     assert [row[0] for row in rows] == [unit.name for unit in answer.fleet.units]

@@ -241,7 +241,9 @@ def test_the_logs_of_the_demo_show_what_logs_are_for() -> None:
 
     for kind in ("Boat 14: no reading for 457 days", "Boat 08: row 61, the meter begins anew", "Boat 03: row 27"):
         assert sum(line.startswith(kind) for line in fleet.hour_findings) == 1
-    assert len(fleet.hour_findings) == 3
+    short = [line for line in fleet.hour_findings if "less than a year" in line]
+    assert [line[:8] for line in short] == ["Boat 06:", "Boat 07:"]
+    assert len(fleet.hour_findings) == 5
     assert set(fleet.hour_fits) == {unit.name for unit in fleet.units}
     assert any(one.fit is not None for one in fleet.mode_fits)
     # Drawn from the engine files' own modes, so about as many as those expect: 4 standard errors of a count.

@@ -52,8 +52,11 @@ class TestHourLog:
             ([("2023-01-01", 0), ("2023-06-01", 500), ("2024-01-01", 90), ("2025-01-01", 200)], "row 3, 500 h does"),
             ([("2023-01-01", 0), ("2023-06-01", 50), ("2024-01-01", 10), ("2025-01-01", 200)], "row 4, 10 h does not"),
             ([("2023-01-01", 0), ("2023-06-01", 9999), ("2024-01-01", 100)], "row 3, 9,999 h does not"),
-            ([("2023-01-01", 90), ("2024-01-01", 190), ("2024-06-01", 20), ("2025-01-01", 90)], "begins anew at 20 h"),
+            ([("2023-01-05", 90), ("2024-01-01", 190), ("2024-06-01", 20), ("2025-01-01", 90)], "begins anew at 20 h"),
             ([("2023-01-01", 0), ("2025-01-01", 150)], "no reading for 731 days before Jan 1, 2025"),
+            ([("2026-06-01", 100), ("2026-08-31", 250)], "readings over 91 days, less than a year"),
+            ([("2026-08-24", 100), ("2026-08-31", 160)], "readings over 7 days make no hours a year"),
+            ([("2026-08-31", 160)], "readings over 0 days make no hours a year"),
         ],
     )  # fmt: skip
     def test_gaps_resets_and_typing_errors_are_told(
@@ -68,7 +71,7 @@ class TestHourLog:
     def test_a_reset_meter_goes_on_from_zero(self, tmp_path: Path) -> None:
         register = changed(REGISTER, (",400,100,0.2,", ",400,,0.2,"))
         read = ((2023, 100), (2024, 200), (2025, 80), (2026, 180))
-        log = hour_log(*(("A", f"{year}-01-01", hours) for year, hours in read))
+        log = hour_log(*(("A", f"{year}-02-01", hours) for year, hours in read))
 
         a = small_fleet(tmp_path, fleet=WITH_HOURS, register=register, hours=log).units[0]
 
@@ -86,6 +89,8 @@ class TestHourLog:
             ([("A", "2023-01-01", 0), ("A", "2026-12-01", 450)], "row 2, meter_hours", "400"),
             ([*yearly("A", [50.0, 60.0]), ("A", "2025-01-11", 390)], "row 5, reading", "390"),
             ([("A", "2026-10-13", 7), ("A", "2026-10-14", 100)], "row 3, reading", "100"),
+            ([("A", "2022-12-31", 0), ("A", "2024-12-31", 100)], "row 2, date", "2022-12-31"),
+            ([("A", "2023-01-05", 150), ("A", "2024-12-31", 300)], "row 2, reading", "150"),
         ],
         ids=[
             "runs backwards",
@@ -97,6 +102,8 @@ class TestHourLog:
             "register below the log",
             "a digit too many at the end",
             "more than a day has hours",
+            "before the engine was there",
+            "more than the engine has had hours",
         ],
     )
     def test_bad_readings_are_refused(
@@ -108,6 +115,47 @@ class TestHourLog:
         (problem,) = caught.value.problems
         assert problem.key == key
         assert found in problem.found
+
+    @pytest.mark.parametrize(
+        ("readings", "found"),
+        [
+            ([("A", "2026-08-31", 160)], "nothing, and one reading in the hour log"),
+            (
+                [("A", "2026-08-24", 100), ("A", "2026-08-31", 160)],
+                "nothing, and readings from 2026-08-24 to 2026-08-31 only",
+            ),
+            ([("B", "2025-06-01", 20), ("B", "2026-06-01", 90)], "nothing, and no reading in the hour log"),
+        ],
+    )
+    def test_what_the_log_lacks_for_an_empty_cell_is_told(
+        self, tmp_path: Path, readings: list[tuple[str, str, float]], found: str
+    ) -> None:
+        register = changed(REGISTER, (",400,100,0.2,", ",400,,0.2,"))
+
+        with pytest.raises(InputError, match="found") as caught:
+            small_fleet(tmp_path, fleet=WITH_HOURS, register=register, hours=hour_log(*readings))
+
+        (problem,) = caught.value.problems
+        assert (problem.key, problem.allowed.endswith("readings over eight weeks or more in the hour log")) == (
+            "row 2, hours_per_year", True)  # fmt: skip
+        assert problem.found.startswith(found)
+
+    @pytest.mark.parametrize(
+        ("season", "own"),
+        # 80, 100, 120 h vary by 0.2; 1.04 / 1.0144 - 1 is 0.0252366.
+        [(0.0, 0.2), (0.12, 0.15886), (0.3, 0.0)],
+    )
+    def test_the_season_in_a_log_is_not_counted_as_the_units_own(
+        self, tmp_path: Path, season: float, own: float
+    ) -> None:
+        register = changed(REGISTER, (",400,100,0.2,", ",400,,,"))
+        log = hour_log(*yearly("A", [80.0, 100.0, 120.0]))
+
+        a = small_fleet(
+            tmp_path, f"fleet.season_variation={season}", fleet=WITH_HOURS, register=register, hours=log
+        ).units[0]
+
+        assert a.variation == pytest.approx(own, abs=half_last_digit(2))
 
     def test_of_two_readings_that_contradict_the_later_one_is_told_with_the_most_it_could_be(
         self, tmp_path: Path
