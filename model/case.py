@@ -130,9 +130,8 @@ class Case:
     @property
     def ending(self) -> int:
         """How the period ends, for the walk."""
-        if self.goes_on:
-            return GOES_ON
-        return SERVICED_AND_SOLD if self.scenario.ownership.service_at_handover else SOLD
+        sold = SERVICED_AND_SOLD if self.scenario.ownership.service_at_handover else SOLD
+        return GOES_ON if self.goes_on else sold
 
     @property
     def modes(self) -> repairs.ModeTable:
