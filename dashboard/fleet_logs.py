@@ -19,7 +19,7 @@ from dashboard.fleet_parts import folded, names_in, picture_place
 from dashboard.fleet_tables import money, number
 from dashboard.tables import Column, Row, day_cell, table
 from dashboard.theme import looks
-from model.fleet.logs_told import fits_used, log_against_files, scale_told, shape_told, without_repairs
+from model.fleet.logs_told import fits_used, log_against_files, notes_of_repairs, scale_told, shape_told
 from model.fleet.repair_log import ModeFit, Repaired
 from model.language import dated, say
 from model.wording import whole
@@ -58,7 +58,7 @@ def _repairs(answer: FleetAnswer) -> html.Section:
     choice = dmc.Select(id=ids.MODE, label=say("Failure mode"), data=data, value="0" if modes else None, size="md",
                         allowDeselect=False, className="fleet-mode", maxDropdownHeight=320)  # fmt: skip
     used = html.P(
-        f"{fits_used(answer.fleet)} {' '.join(without_repairs(answer.fleet.mode_fits))}", className="subtitle"
+        f"{fits_used(answer.fleet)} {' '.join(notes_of_repairs(answer.fleet.mode_fits))}", className="subtitle"
     )
     return html.Section(
         [

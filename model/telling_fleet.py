@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from model import wording
 from model.fleet.log_reports import hour_rows
-from model.fleet.logs_told import fits_used, log_against_files, scale_told, shape_told, without_repairs
+from model.fleet.logs_told import fits_used, log_against_files, notes_of_repairs, scale_told, shape_told
 from model.fleet.rules_told import rules_of_replacing, year_told
 from model.fleet_titles import (
     HOUR_TITLES,
@@ -196,7 +196,7 @@ def print_logs(console: "Console", fleet: "Fleet") -> None:
             if one.repairs
         ]
         console.print(table_of(f"{log_against_files(fleet.mode_fits)}. {fits_used(fleet)}", REPAIR_TITLES, rows))
-        print_notes(console, without_repairs(fleet.mode_fits))
+        print_notes(console, notes_of_repairs(fleet.mode_fits))
 
 
 def fleet_notes(fleet: "Fleet") -> list[str]:

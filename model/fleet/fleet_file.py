@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Annotated
 
+from dateutil.relativedelta import relativedelta
 from pydantic import Field
 
 from model.inputs.base import Flag, Rule, Table
@@ -16,6 +17,9 @@ from model.language import say, written
 
 Day = Annotated[date, Field(strict=True, ge=date(1950, 1, 1), le=date(2150, 12, 31))]
 """A day."""
+
+LONGEST_AHEAD = 5
+"""Years from the reading of the meters to the first budget day, at most. [year]"""
 
 ALIKE_IN_POWER = 0.25
 """A candidate may replace an engine whose rated power differs by at most this share of its own. [-]"""
@@ -98,9 +102,15 @@ class FleetTerms(Table):
         return (self._date_refusals, self._log_refusals)
 
     def _date_refusals(self) -> list[Refusal]:
-        if self.as_of <= self.budget_start:
-            return []
-        return [Refusal(("as_of",), str(self.as_of), f"a day not after budget_start, {self.budget_start}")]
+        found, begin, latest = list[Refusal](), self.repair_log_from, self.as_of + relativedelta(years=LONGEST_AHEAD)
+        if self.as_of > self.budget_start:
+            found.append(Refusal(("as_of",), str(self.as_of), f"a day not after budget_start, {self.budget_start}"))
+        if self.budget_start > latest:
+            allowed = f"a day not after {latest}: meters are carried to it from as_of, over five years at most"
+            found.append(Refusal(("budget_start",), str(self.budget_start), allowed))
+        if begin is not None and begin > self.as_of:
+            found.append(Refusal(("repair_log_from",), str(begin), f"a day not after as_of, {self.as_of}"))
+        return found
 
     def _log_refusals(self) -> list[Refusal]:
         is_missing = self.fit_repairs and self.repair_log is None

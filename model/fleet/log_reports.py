@@ -1,6 +1,7 @@
 """What an hour log and a repair log show, as flat rows."""
 
 from collections.abc import Iterable
+from math import isfinite
 from typing import Any
 
 from model.fleet.reading import Fleet
@@ -8,25 +9,35 @@ from model.fleet.reading import Fleet
 Rows = list[dict[str, Any]]
 
 FIT_COLUMNS = (
-    "engine", "mode", "clock", "repairs", "expected", "mean_cumulative",
+    "engine", "mode", "clock", "repairs", "left_out", "expected", "mean_cumulative",
     "scale", "scale_low", "scale_high", "shape", "shape_low", "shape_high", "mean_cost",
 )  # fmt: skip
 """Columns of the failure modes fitted from a repair log."""
 
 
 def fit_rows(fleet: Fleet) -> Rows:
-    """Failure modes as the repair log has them, with 95 % intervals; empty cells where there were too few repairs."""
+    """
+    Failure modes as the repair log has them, with 95 % intervals.
+
+    Cells are empty where there were too few repairs, and where an interval has no upper end.
+    """
     rows: Rows = []
     for one in fleet.mode_fits:
         row: dict[str, Any] = {"engine": one.engine, "mode": one.mode, "clock": one.clock.value}
-        row |= {"repairs": one.repairs, "expected": one.expected, "mean_cost": one.mean_cost}
+        row |= {"repairs": one.repairs, "left_out": one.left_out, "expected": one.expected}
+        row["mean_cost"] = one.mean_cost
         row["mean_cumulative"] = one.seen[-1][1] if one.seen else 0.0
         if one.fit is not None:
             (low, high), (lowest, highest) = one.fit.scale_interval, one.fit.shape_interval
-            row |= {"scale": one.fit.scale, "scale_low": low, "scale_high": high}
-            row |= {"shape": one.fit.shape, "shape_low": lowest, "shape_high": highest}
+            row |= {"scale": one.fit.scale, "scale_low": low, "scale_high": _end(high)}
+            row |= {"shape": one.fit.shape, "shape_low": lowest, "shape_high": _end(highest)}
         rows.append(row)
     return rows
+
+
+def _end(value: float) -> float | None:
+    """An upper end, where there is one."""
+    return value if isfinite(value) else None
 
 
 HOUR_COLUMNS = ("unit", "hours_per_year", "variation", "years", "last_day", "last_reading", "was_reset")

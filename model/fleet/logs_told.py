@@ -78,6 +78,18 @@ def without_repairs(found: Sequence[ModeFit]) -> list[str]:
     ]
 
 
+def notes_of_repairs(found: Sequence[ModeFit]) -> list[str]:
+    """Failure modes without a repair, and repairs of the log that count nowhere."""
+    left_out = sum(one.left_out for one in found)
+    if not left_out:
+        return without_repairs(found)
+    told = say(
+        "{number} {number:repair|repairs} in the log from before `repair_log_from`, not counted.",
+        number=whole(left_out),
+    )
+    return [*without_repairs(found), told]
+
+
 def fits_used(fleet: Fleet) -> str:
     """Whether the fits count."""
     if fleet.terms.fit_repairs:

@@ -20,6 +20,9 @@ COLUMNS = Columns(
 )
 """Columns of a register."""
 
+OLDEST = 100.0
+"""No engine is older on the first budget day. [year]"""
+
 COUNT = Limits(1, 12, "engines")
 METER = Limits(0, 1e6, "h")
 HOURS = Limits(0, HOURS_IN_A_YEAR, "h a year")
@@ -113,6 +116,12 @@ def _unit_of(row: Row, file: FleetFile, log: HourLog | None) -> Unit | None:
         return None
     ahead = years_between(terms.as_of, terms.budget_start)
     met = (age_then + ahead, meter + ahead * hours)
+    if met[0] > OLDEST:
+        row.tell("in_service", str(since), "a day at most a century before fleet.budget_start")
+    if met[1] > METER.most:
+        row.tell("meter_hours", f"{meter:g}, {met[1]:,.0f} h by fleet.budget_start", str(METER))
+    if len(row.problems) > before:
+        return None
     return Unit(name, engine, int(count), *met, hours, variation, since, site, note)
 
 

@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from model.elements.repairs import failures_by, mode_table
-from model.fleet.csv_rows import Columns, CsvFile, Limits, rows_of, unit_of_the_register
+from model.fleet.cleaning import HOURS_IN_A_DAY
+from model.fleet.csv_rows import Columns, CsvFile, Limits, Row, rows_of, unit_of_the_register
 from model.fleet.days import years_between
 from model.fleet.fleet_file import FleetFile
 from model.fleet.power_law import PowerLaw, fit_power_law, mean_cumulative_repairs, observed
@@ -22,6 +23,10 @@ COLUMNS = Columns(("unit", "date", "meter_hours", "mode"), ("cost",))
 """Columns of a repair log."""
 
 COST = Limits(0, 1e8, "")
+
+
+Span = tuple[float, float]
+"""Ages between which an engine was watched. [h or year by clock]"""
 
 
 @dataclass(frozen=True)
@@ -53,7 +58,7 @@ class ModeFit:
     fit: PowerLaw | None
     """Scale and shape; None with too few failures. [h or year by clock, -]"""
     repairs: int
-    """Repairs in the log."""
+    """Repairs in the log since it is whole."""
     mean_cost: float | None
     """Mean of the costs that the log states. [money]"""
     expected: float = 0.0
@@ -66,6 +71,8 @@ class ModeFit:
     """Age to which the oldest engine was watched. [h or year by clock]"""
     of_file: FailureMode | None = None
     """The mode as the engine's file has it."""
+    left_out: int = 0
+    """Repairs in the log from before the day from which it is whole: they count nowhere."""
 
     def expected_by(self, ages: ArrayLike, is_fitted: bool) -> NDArray[np.float64]:
         """
@@ -109,10 +116,11 @@ def read_repair_log(table: CsvFile, file: FleetFile, units: Sequence[Unit], prob
     Returns
     -------
     list of Repaired
+        Of engines as the register has them, with hours that they can have run by then.
     """
     known = {unit.name: unit for unit in units}
     modes = {engine.name: [mode.name for mode in engine.repair] for engine in file.engines}
-    found = []
+    found = list[tuple[Repaired, Row]]()
     for row in rows_of(table, COLUMNS, problems):
         before = len(problems)
         name, mode, cost = row.text("unit", needed=True), row.text("mode", needed=True), row.number_in("cost", COST)
@@ -126,8 +134,34 @@ def read_repair_log(table: CsvFile, file: FleetFile, units: Sequence[Unit], prob
             row.tell("meter_hours", f"{meter:g}", f"at most what the register's meter comes to, "
                                                   f"{known[name].meter_hours:,.0f} h")  # fmt: skip
         if len(problems) == before and day is not None and meter is not None:
-            found.append(Repaired(name, day, meter, mode, cost))
-    return found
+            _check_age(row, known[name], (day, meter), file.fleet.as_of)
+            found.append((Repaired(name, day, meter, mode, cost), row))
+    _check_order(found, known)
+    return [one for one, _ in found]
+
+
+def _check_age(row: Row, unit: Unit, seen: tuple[date, float], as_of: date) -> None:
+    """Tell a repair from before the engine was there, and a meter that it cannot have had then."""
+    (day, meter), since = seen, unit.in_service
+    most = HOURS_IN_A_DAY * ((day - since).days + 1)
+    if day < since:
+        row.tell("date", str(day), f"a day not before in_service, {since}: repairs of the engine that the register has")
+    elif meter > most:
+        row.tell("meter_hours", f"{meter:.10g}", f"at most {most:,.0f} h, all hours since in_service, {since}")
+
+
+def _check_order(found: Sequence[tuple[Repaired, Row]], units: Mapping[str, Unit]) -> None:
+    """Tell meters that run backwards from one repair of a single engine to the next; two engines have two meters."""
+    last: dict[str, tuple[Repaired, Row]] = {}
+    for one, row in sorted(found, key=lambda each: (each[0].day, each[0].meter_hours)):
+        if units[one.unit].count > 1:
+            continue
+        if one.unit in last and one.meter_hours < last[one.unit][0].meter_hours:
+            before, its_row = last[one.unit]
+            allowed = f"at least {before.meter_hours:,.10g} h, as on {before.day} (row {its_row.number})"
+            row.tell("meter_hours", f"{one.meter_hours:.10g}", f"{allowed}: meters do not run backwards")
+        else:
+            last[one.unit] = (one, row)
 
 
 def fit_modes(file: FleetFile, units: Sequence[Unit], log: Sequence[Repaired]) -> tuple[ModeFit, ...]:
@@ -146,43 +180,47 @@ def fit_modes(file: FleetFile, units: Sequence[Unit], log: Sequence[Repaired]) -
     tuple of ModeFit
         In the order of the file.
     """
+    begin = file.fleet.repair_log_from
+    whole = [one for one in log if begin is None or one.day >= begin]
+    watched = _watched(file, units, whole)
     found = []
     for engine in file.engines:
         with_it = {unit.name: unit for unit in units if unit.engine == engine.name}
         for mode in engine.repair if with_it else ():
-            repaired = [one for one in log if one.unit in with_it and one.mode == mode.name]
-            repaired.sort(key=lambda one: _age(file, with_it[one.unit], one, mode.clock))
-            last = max(_watched(file, unit, mode.clock)[1] for unit in with_it.values())
+            logged, repaired = (
+                [one for one in rows if one.unit in with_it and one.mode == mode.name] for rows in (log, whole)
+            )
+            repaired.sort(key=lambda one: _age(with_it[one.unit], one, mode.clock))
+            spans = {name: watched[name, mode.clock] for name in with_it}
             costs = [one.cost for one in repaired if one.cost is not None]
             mean = sum(costs) / len(costs) if costs else None
-            fit, (expected, seen) = _fit(file, with_it, mode, repaired), _seen(file, with_it, mode, repaired)
+            fit, (expected, seen) = _fit(with_it, spans, mode, repaired), _seen(with_it, spans, mode, repaired)
             counted = (len(repaired), mean, expected, seen, tuple(repaired))
-            found.append(ModeFit(engine.name, mode.name, mode.clock, fit, *counted, last, mode))
+            last, left_out = max(end for _, end in spans.values()), len(logged) - len(repaired)
+            found.append(ModeFit(engine.name, mode.name, mode.clock, fit, *counted, last, mode, left_out))
     return tuple(found)
 
 
 def _seen(
-    file: FleetFile, units: Mapping[str, Unit], mode: FailureMode, repaired: Sequence[Repaired]
+    units: Mapping[str, Unit], watched: Mapping[str, Span], mode: FailureMode, repaired: Sequence[Repaired]
 ) -> tuple[float, tuple[tuple[float, float], ...]]:
     """Repairs that the file expects while the units were watched, and mean cumulative repairs of an engine."""
-    table, spans = mode_table([mode], (0.0, 0.0), None), list[tuple[float, float]]()
-    for unit in units.values():
-        spans += [_watched(file, unit, mode.clock)] * unit.count
+    table = mode_table([mode], (0.0, 0.0), None)
+    spans = [watched[name] for name, unit in units.items() for _ in range(unit.count)]
     expected = sum(failures_by(0, end, table) - failures_by(0, begin, table) for begin, end in spans)
-    ages = [_age(file, units[one.unit], one, mode.clock) for one in repaired]
+    ages = [_age(units[one.unit], one, mode.clock) for one in repaired]
     found = mean_cumulative_repairs(ages, [begin for begin, _ in spans], [end for _, end in spans])
     return float(expected), tuple(zip(*(values.tolist() for values in found), strict=True))
 
 
 def _fit(
-    file: FleetFile, units: Mapping[str, Unit], mode: FailureMode, repaired: Sequence[Repaired]
+    units: Mapping[str, Unit], watched: Mapping[str, Span], mode: FailureMode, repaired: Sequence[Repaired]
 ) -> PowerLaw | None:
     """The power law of one mode, every unit watched from the begin of the log to the reading of its meter."""
     begins, ends, ages = list[float](), list[float](), list[float]()
     for name, unit in units.items():
-        begin, end = _watched(file, unit, mode.clock)
-        own = sorted(_age(file, unit, one, mode.clock) for one in repaired if one.unit == name)
-        own = [age for age in own if begin <= age <= end + 1e-9]
+        begin, end = watched[name]
+        own = sorted(_age(unit, one, mode.clock) for one in repaired if one.unit == name)
         for _ in range(unit.count):
             begins.append(begin)
             ends.append(end)
@@ -196,20 +234,31 @@ def _fit(
     return fit_power_law(observed(ages, begins, ends))
 
 
-def _watched(file: FleetFile, unit: Unit, clock: Clock) -> tuple[float, float]:
-    """Ages of a unit at the begin of the log and at the reading of its meter. [h or year by clock]"""
-    terms = file.fleet
+def _watched(file: FleetFile, units: Sequence[Unit], repaired: Sequence[Repaired]) -> dict[tuple[str, Clock], Span]:
+    """
+    Ages of every unit at the begin of the log and at the reading of its meter, by either clock.
+
+    The meter at the begin is counted back, at the unit's own hours, from its first repair since then, or from the
+    reading where there was none: so no repair since the begin falls before it.
+    """
+    terms, own, found = file.fleet, dict[str, list[Repaired]](), dict[tuple[str, Clock], Span]()
+    for one in repaired:
+        own.setdefault(one.unit, []).append(one)
     ahead = years_between(terms.as_of, terms.budget_start)
-    age = unit.age - ahead
-    meter = unit.meter_hours - ahead * unit.hours_per_year
-    logged = age if terms.repair_log_from is None else years_between(terms.repair_log_from, terms.as_of)
-    if clock is Clock.YEARS:
-        return max(age - logged, 0.0), age
-    return (max(meter - logged * unit.hours_per_year, 0.0) if logged < age else 0.0), meter
+    for unit in units:
+        begin = max(unit.in_service, terms.repair_log_from or unit.in_service)
+        read = (terms.as_of, unit.meter_hours - ahead * unit.hours_per_year)
+        seen = [*((one.day, one.meter_hours) for one in own.get(unit.name, ())), read]
+        day, meter = min(seen)
+        met = min(meter - years_between(begin, day) * unit.hours_per_year, *(hours for _, hours in seen), meter)
+        found[unit.name, Clock.HOURS] = (max(met, 0.0) if begin > unit.in_service else 0.0, read[1])
+        found[unit.name, Clock.YEARS] = (
+            years_between(unit.in_service, begin),
+            years_between(unit.in_service, terms.as_of),
+        )
+    return found
 
 
-def _age(file: FleetFile, unit: Unit, one: Repaired, clock: Clock) -> float:
+def _age(unit: Unit, one: Repaired, clock: Clock) -> float:
     """Age of a unit at a repair. [h or year by clock]"""
-    if clock is Clock.HOURS:
-        return one.meter_hours
-    return unit.age - years_between(one.day, file.fleet.budget_start)
+    return one.meter_hours if clock is Clock.HOURS else years_between(unit.in_service, one.day)

@@ -1,12 +1,15 @@
 """Hour-meter and repair logs: what is fitted, what is told, what is refused."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from model.fleet.log_reports import FIT_COLUMNS, fit_rows
 from model.fleet.power_law import fit_power_law, mean_cumulative_repairs, observed
+from model.fleet.workbook import workbook
 from model.inputs.problems import InputError
 from model.inputs.terms import HOURS_IN_A_YEAR
 from tests.small_files import changed
@@ -209,7 +212,7 @@ class TestRepairLog:
 
     def test_modes_are_fitted_on_their_own_clocks(self, tmp_path: Path) -> None:
         rows = [f"A,2024-01-01,{hours},Fuel system,{hours}" for hours in (50, 200, 380)]
-        rows += [f"B,{year}-07-01,20,Wiring," for year in (2025, 2026)] + ["A,2025-01-01,30,Wiring,"]
+        rows += [f"B,{year}-07-01,20,Wiring," for year in (2025, 2026)] + ["A,2025-01-01,390,Wiring,"]
 
         fleet = small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=self.HEAD + "\n".join(rows))
         fits = {fit.mode: fit for fit in fleet.mode_fits}
@@ -233,6 +236,49 @@ class TestRepairLog:
         assert [mean for _, mean in fuel.seen] == pytest.approx([1 / 3, 2 / 3, 5 / 3], rel=IDENTITY)
         assert (wiring.repairs, wiring.seen) == (0, ())
         assert wiring.expected == pytest.approx((4 + 2 * 2) / 4, rel=IDENTITY)  # one by four years, shape 1
+
+    def test_what_is_counted_and_what_is_expected_are_of_the_same_time(self, tmp_path: Path) -> None:
+        rows = ["A,2024-06-01,100,Fuel system,", "A,2026-07-02,300,Fuel system,", "B,2026-07-02,100,Fuel system,"]
+
+        fleet = small_fleet(
+            tmp_path, "fleet.repair_log_from=2026-07-02", fleet=WITH_REPAIRS, repairs=self.HEAD + "\n".join(rows)
+        )
+        fuel = fleet.mode_fits[0]
+
+        # Since that day A went from 300 h, as its repair says, to 400 h; both engines of B from 100 h to 150 h.
+        assert (fuel.repairs, fuel.left_out) == (2, 1)
+        assert fuel.expected == pytest.approx(0.4**1.5 - 0.3**1.5 + 2 * (0.15**1.5 - 0.1**1.5), rel=IDENTITY)
+        assert [mean for _, mean in fuel.seen] == pytest.approx([1 / 2, 3 / 2], rel=IDENTITY)
+
+    @pytest.mark.parametrize(
+        ("rows", "key", "found"),
+        [
+            (["A,2022-12-31,0,Wiring,"], "row 2, date", "2022-12-31"),
+            (["A,2023-01-12,350,Wiring,"], "row 2, meter_hours", "350"),
+            (["A,2024-05-01,200,Wiring,", "A,2024-01-01,250,Wiring,"], "row 2, meter_hours", "200"),
+        ],
+        ids=["before the engine was there", "more than there were hours", "backwards"],
+    )
+    def test_dates_and_meters_that_contradict_are_refused(
+        self, tmp_path: Path, rows: list[str], key: str, found: str
+    ) -> None:
+        with pytest.raises(InputError, match="found") as caught:
+            small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=self.HEAD + "\n".join(rows))
+
+        (problem,) = caught.value.problems
+        assert (problem.key, problem.found) == (key, found)
+
+    def test_an_interval_without_upper_end_is_an_empty_cell(self, tmp_path: Path) -> None:
+        log = self.HEAD + "\n".join(f"A,2024-01-01,{hours},Fuel system," for hours in (50, 200, 380))
+        fleet = small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=log)
+        fuel = fleet.mode_fits[0]
+        assert fuel.fit is not None
+        endless = replace(fuel.fit, scale_interval=(1.0, float("inf")), shape_interval=(0.1, float("inf")))
+
+        (row,) = fit_rows(replace(fleet, mode_fits=(replace(fuel, fit=endless),)))
+
+        assert (row["scale_high"], row["shape_high"], row["scale_low"]) == (None, None, 1.0)
+        assert workbook({"log": (FIT_COLUMNS, [row])})
 
     def test_fits_stand_in_place_of_the_file_only_when_asked(self, tmp_path: Path) -> None:
         log = self.HEAD + "\n".join(f"A,2024-01-01,{hours},Fuel system," for hours in (50, 200, 380))

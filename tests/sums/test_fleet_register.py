@@ -63,6 +63,15 @@ def test_a_bad_cell_is_told(tmp_path: Path, change: Change, key: str, found: str
     assert allowed in problem.allowed
 
 
+def test_no_engine_is_older_than_a_century_or_has_run_more_than_a_meter_shows(tmp_path: Path) -> None:
+    days = (("as_of = 2027-01-01", "as_of = 2140-01-01"), ("budget_start = 2027-01-01", "budget_start = 2141-01-01"))
+    register = changed(REGISTER, ("2023-01-01,400,", "2023-01-01,999950,"), ("2025-01-01", "2040-12-31"))
+
+    keys = [problem.key for problem in problems_of(tmp_path, fleet=changed(FLEET, *days), register=register)]
+
+    assert keys == ["row 2, in_service", "row 2, meter_hours", "row 3, in_service"]
+
+
 BAD_REGISTERS = {
     "empty": ("", "row 1", "no header"),
     "no header": (ROW + "\n", "row 1", "no header"),
@@ -98,6 +107,12 @@ BAD_FILES: dict[str, tuple[Change, str, str, str]] = {
     "two policies": (("at_age = 5", "at_age = 5, keep = true"), "fleet.policy", "at_age, keep", "one of"),
     "as_of after the start": (
         ("as_of = 2027-01-01", "as_of = 2027-01-02"), "fleet.as_of", "2027-01-02", "not after budget_start"),
+    "a budget that begins a century later": (
+        ("budget_start = 2027-01-01", "budget_start = 2127-01-01"), "fleet.budget_start", "2127-01-01",
+        "not after 2032-01-01"),
+    "a repair log from after the readings": (
+        ("horizon = 4", "horizon = 4\nrepair_log_from = 2027-01-02"), "fleet.repair_log_from", "2027-01-02",
+        "not after as_of"),
     "no register": (('register = "units.csv"', 'register = "none.csv"'), "", "no such file", "a CSV file"),
     "unknown key": (("horizon = 4", "horizon = 4\nhorizont = 5"), "fleet.horizont", "'horizont'", "horizon?"),
     "hours in the fleet file": (
