@@ -26,6 +26,9 @@ ABOUT_EQUAL = 0.02
 HOURS_FACTORS = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 3.0)
 """Hours a year at which the best age is told, over those stated. [-]"""
 
+LATEST_AGE = 40.0
+"""To which ages are looked at beyond a range, where those at its end are about as good as the best. [year]"""
+
 FINEST_METER = 1e-6
 """To which the best meter reading is found, as a share of it. [-]"""
 
@@ -85,9 +88,9 @@ def life_of(ages: Sequence[float], present_values: ArrayLike, real_rate: float) 
 
 
 def ages_of(scenario: Scenario) -> tuple[float, ...]:
-    """Whole replacement ages of a scenario's range of ownership years. [year]"""
+    """Whole replacement ages within a scenario's range of ownership years; its ends where it holds none. [year]"""
     low, high = scenario.range.ownership_years
-    return tuple(float(age) for age in range(max(1, int(np.ceil(low))), max(1, int(high)) + 1))
+    return tuple(float(age) for age in range(int(np.ceil(low)), int(high) + 1)) or (low, high)
 
 
 def owned_to(scenario: Scenario, engine: Engine, age: float) -> Case:
@@ -149,11 +152,50 @@ def economic_lives(
     tuple of EconomicLife
         One for each number of hours.
     """
-    ages = ages_of(scenario)
-    rows = np.repeat(np.asarray(hours, dtype=float)[:, None], int(ages[-1]), axis=1)
+    return _lives_to(scenario, engine, hours, levels, ages_of(scenario))
+
+
+def _lives_to(
+    scenario: Scenario, engine: Engine, hours: ArrayLike, levels: Levels, ages: tuple[float, ...]
+) -> tuple[EconomicLife, ...]:
+    """The same over any ages, rising. [year]"""
+    rows = np.repeat(np.asarray(hours, dtype=float)[:, None], int(np.ceil(ages[-1])), axis=1)
     values = np.array([present_values_to(scenario, engine, age, rows, levels) for age in ages])
     real_rate = money_rules(scenario).real_rate
     return tuple(life_of(ages, values[:, row], real_rate) for row in range(rows.shape[0]))
+
+
+def best_ages(
+    scenario: Scenario, engine: Engine, hours: Sequence[float], levels: Levels = AS_STATED
+) -> tuple[float | None, ...]:
+    """
+    Best replacement age of a new engine at each of several numbers of hours a year, wherever a range ends.
+
+    Where the ages of the range end within those about as good, what follows may cost less: ages to `LATEST_AGE` are
+    looked at too.
+
+    Parameters
+    ----------
+    scenario : Scenario
+        Its range of ownership years gives the ages that are looked at first.
+    engine : Engine
+    hours : sequence of float
+        Hours a year. [h/year]
+    levels : Levels
+        Of all rows.
+
+    Returns
+    -------
+    tuple of float or None
+        One for each number of hours; None where cost still falls at the last age looked at. [year]
+    """
+    lives = dict(zip(hours, economic_lives(scenario, engine, hours, levels), strict=True))
+    ages = ages_of(scenario)
+    beyond = tuple(float(age) for age in range(int(ages[-1]) + 1, int(LATEST_AGE) + 1))
+    open_ended = [hour for hour, life in lives.items() if life.goes_on]
+    if beyond and open_ended:
+        lives |= zip(open_ended, _lives_to(scenario, engine, open_ended, levels, ages + beyond), strict=True)
+    return tuple(None if life.best_age == life.ages[-1] else life.best_age for life in lives.values())
 
 
 @dataclass(frozen=True)

@@ -33,7 +33,8 @@ class PolicyTerms(Table):
     at_meter_hours: Annotated[Hours, Field(gt=0)] | None = None
     """From this meter reading on. [h]"""
     at_economic_life: Flag = False
-    """At the age with the lowest equivalent annual cost for its own hours."""
+    """At the age with the lowest equivalent annual cost for its own hours; not at all while that cost goes on
+    falling."""
     repair_share: Annotated[Share, Field(gt=0)] | None = None
     """When one repair of the coming year would cost more than this share of the engine's value. [-]"""
     best_plan: Flag = False

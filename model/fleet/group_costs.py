@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from model.fleet.best_plan import Onward, StayCosts, onward
 from model.fleet.cash import Cases, Schedule, owned, stated_rows
-from model.fleet.economic_life import economic_lives
+from model.fleet.economic_life import best_ages
 from model.fleet.fleet_file import FleetFile
 from model.fleet.register import Unit
 from model.fleet.stay_tables import candidates_of, stay_tables
@@ -32,7 +32,7 @@ class GroupCosts:
     """Cases made ready for the whole group."""
     tables: list[StayCosts] | None = None
     """Costs of every stay of every unit; handed in where other processes have worked them out."""
-    _lives: dict[tuple[str, int], dict[float, float]] = field(default_factory=dict)
+    _lives: dict[tuple[str, int], dict[float, float | None]] = field(default_factory=dict)
     _onward: dict[int, Onward] = field(default_factory=dict)
     _candidates: dict[str, tuple[str, ...]] = field(default_factory=dict)
     _repair_shares: dict[tuple[int, float, str, int], Amounts] = field(default_factory=dict)
@@ -73,15 +73,15 @@ class GroupCosts:
         new = sum(table.new[candidates.index(stay.engine), stay.begin, stay.years] for stay in bought)
         return float(table.held[first] + new)
 
-    def economic_life(self, place: int, engine: str) -> float:
-        """Best replacement age of an engine at a unit's hours. [year]"""
+    def economic_life(self, place: int, engine: str) -> float | None:
+        """Best replacement age of an engine at a unit's hours; None where cost goes on falling. [year]"""
         unit = self.units[place]
         key = (engine, unit.count)
         if key not in self._lives:
             hours = sorted({one.hours_per_year for one in self.units if one.count == unit.count})
             new = self.file.engine(engine).model_copy(update={"start": None, "per_boat": unit.count})
-            lives = economic_lives(self.file, new, hours, Levels(resale=self.file.fleet.trade_in))
-            self._lives[key] = {hour: life.best_age for hour, life in zip(hours, lives, strict=True)}
+            best = best_ages(self.file, new, hours, Levels(resale=self.file.fleet.trade_in))
+            self._lives[key] = dict(zip(hours, best, strict=True))
         return self._lives[key][unit.hours_per_year]
 
     def age(self, place: int, stay: Stay, year: int) -> float:

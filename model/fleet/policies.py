@@ -40,7 +40,7 @@ def why_due(policy: PolicyTerms, costs: GroupCosts, place: int, stay: Stay, year
         return say("{meter} h on the meter, limit {limit}", meter=whole(meter), limit=plain(policy.at_meter_hours))
     if policy.at_economic_life:
         best = costs.economic_life(place, stay.engine)
-        if age >= best - SAME:
+        if best is not None and age >= best - SAME:
             return say("{age} {age:year|years} old, economic life {limit}", age=one_decimal(age), limit=plain(best))
     if policy.repair_share is not None:
         share = costs.one_repair_share(place, stay, year)

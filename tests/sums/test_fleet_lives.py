@@ -79,6 +79,18 @@ def test_whole_ages_of_a_range() -> None:
     assert ages_of(one_engine(range={"ownership_years": (0.5, 3.7)})) == (1.0, 2.0, 3.0)
 
 
+@pytest.mark.parametrize("ends", [(3.2, 3.8), (0.3, 0.5)])
+def test_a_range_without_a_whole_age_is_looked_at_at_its_ends(ends: tuple[float, float]) -> None:
+    scenario = one_engine(BASE, range={"ownership_years": ends})
+
+    (life,) = scenario_lives(scenario)
+
+    assert life.life.ages == ends
+    for age, cost in zip(ends, life.life.costs, strict=True):
+        single = cost_of(lives_case(scenario, scenario.engines[0].name, age))
+        assert cost == pytest.approx(single.equivalent_annual_cost, rel=REGRESSION)
+
+
 def test_by_trials_the_mean_over_rows_of_hours() -> None:
     # Hours that differ cost more than their mean: wear is convex.
     scenario = one_engine(BASE, range={"ownership_years": (1.0, 10.0)})

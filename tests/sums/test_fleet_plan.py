@@ -2,6 +2,7 @@
 
 import itertools
 from collections.abc import Iterator
+from typing import ClassVar
 
 import numpy as np
 import pytest
@@ -116,12 +117,31 @@ class TestPolicies:
         assert self.stays({"at_age": 3.0}, costs) == [("Two-stroke", 0, 1), ("Four-stroke", 1, 3)]
 
     def test_at_the_economic_life(self) -> None:
-        # No resale and no wear: the longer the better, so nothing is replaced within the range of 20 years.
-        four = {"repair": [{"name": "Rest", "clock": "years", "scale": 1.0, "shape": 1.0}], "resale": None}
-        costs = costs_of(fleet_file(four=four))
+        # 6,000 to begin with, repairs that come to 2,000 x (t / 3)^2, no resale: the mean cost a year but for fuel,
+        # 6,000 / t + 222 t, is lowest at 5.2 years; 2,311 a year at five, 2,333 at six.
+        costs = costs_of(fleet_file(four=self.RISING), unit(age=4.0))
 
-        assert costs.economic_life(0, "Four-stroke") == 20.0
+        assert costs.economic_life(0, "Four-stroke") == 5.0
+        assert self.stays({"at_economic_life": True}, costs) == [("Four-stroke", 0, 1), ("Four-stroke", 1, 3)]
+
+    RISING: ClassVar[dict[str, object]] = {
+        "repair": [{"name": "Wear", "clock": "years", "scale": 3.0, "shape": 2.0, "parts_price": 2000.0}],
+        "resale": None, "warranty": None, "service": None, "fit_up": 0.0,
+    }  # fmt: skip
+
+    def test_at_the_economic_life_nothing_is_due_while_cost_goes_on_falling(self) -> None:
+        # No resale and no wear: the longer the better, however old.
+        four = {"repair": [{"name": "Rest", "clock": "years", "scale": 1.0, "shape": 1.0}], "resale": None}
+        costs = costs_of(fleet_file(four=four), unit(age=21.0))
+
+        assert costs.economic_life(0, "Four-stroke") is None
         assert self.stays({"at_economic_life": True}, costs) == [("Four-stroke", 0, 4)]
+
+    @pytest.mark.parametrize("latest", [2.0, 4.0, 8.0, 20.0])
+    def test_the_economic_life_does_not_hang_on_where_the_range_ends(self, latest: float) -> None:
+        file = fleet_file(four=self.RISING, range={"ownership_years": (1.0, latest)})
+
+        assert costs_of(file).economic_life(0, "Four-stroke") == 5.0
 
     def test_when_one_repair_costs_too_much(self) -> None:
         # 1,200 against 6,000 x 0.8^age: 0.31 at two years, 0.39 at three, 0.49 at four.
