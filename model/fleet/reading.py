@@ -18,6 +18,8 @@ from model.inputs.problems import InputError, Problem, shown
 from model.inputs.reading import checked
 from model.inputs.remarks import left_out_of, warnings_of
 from model.inputs.sources import source_problems
+from model.inputs.terms import SpreadShape
+from model.language import say
 
 ANY_HOURS = 100.0
 """Stands where a scenario has its hours; each unit of a register has its own. [h/year]"""
@@ -212,8 +214,23 @@ def _with_register(path: Path, file: FleetFile, table: Callable[[str], CsvFile])
     if problems:
         raise InputError(problems)
     fitted = with_fits(file, modes) if terms.fit_repairs else file
-    logged = Fleet(fitted, units, path, _unusual(file), left_out_of(file), mode_fits=modes)
+    left_out = (*left_out_of(file), *_variation_left_out(file, units))
+    logged = Fleet(fitted, units, path, _unusual(file), left_out, mode_fits=modes)
     return logged if log is None else replace(logged, hour_fits=log.fits, hour_findings=log.findings)
+
+
+def _variation_left_out(file: FleetFile, units: Sequence[Unit]) -> list[str]:
+    """That units' variation of hours is not counted where the fleet file holds hours fixed."""
+    spread, varying = file.use.spread, sum(unit.variation > 0.0 for unit in units)
+    if spread is None or spread.shape is not SpreadShape.FIXED or not varying:
+        return []
+    return [
+        say(
+            "the variation of hours of {number} {number:unit|units} in register or hour log: with [use.spread] shape = "
+            '"fixed" every year has its mean hours.',
+            number=varying,
+        )
+    ]
 
 
 def _unusual(file: FleetFile) -> tuple[str, ...]:

@@ -31,6 +31,18 @@ def test_a_unit_without_variation_has_that_of_the_file(tmp_path: Path) -> None:
     assert [unit.variation for unit in small_fleet(tmp_path, fleet=text).units] == [0.2, 0.3]
 
 
+def test_a_variation_that_fixed_hours_leave_out_is_told(tmp_path: Path) -> None:
+    fixed = small_fleet(tmp_path, fleet=FLEET + '[use.spread]\nshape = "fixed"\n')
+    without = small_fleet(
+        tmp_path, fleet=FLEET + '[use.spread]\nshape = "fixed"\n', register=changed(REGISTER, ("0.2", "0"))
+    )
+    spread = small_fleet(tmp_path)
+
+    (told,) = set(fixed.left_out) - set(spread.left_out)
+    assert told.startswith("the variation of hours of 1 unit ")
+    assert set(without.left_out) == set(spread.left_out)
+
+
 ROW = "A,Four-stroke,1,2023-01-01,400,100,0.2,North,"
 
 BAD_CELLS: dict[str, tuple[Change, str, str, str]] = {
