@@ -36,14 +36,23 @@ def contingency_told(answer: FleetAnswer) -> str:
     """What all years are expected to cost, and what it takes beyond that for each to hold with 80 %."""
     budget, fleet = answer.budget, answer.fleet
     more = float(budget.contingency.sum())
+    known = {
+        "years": fleet.terms.horizon,
+        "amount": about(float(budget.expected.sum()), abs(more)),
+        "more": about(abs(more), abs(more)),
+        "currency": fleet.file.currency,
+    }
+    if more < 0.0 and known["more"] != "0":
+        return say(
+            "{years:The year|All {years} years together}: {amount} {currency}; with {more} {currency} less in all each "
+            "year still holds in 80 of 100 trials, as a few dear ones raise the mean.",
+            **known,
+        )
     return say(
         "{years:The year|All {years} years together}: {amount} {currency}, and {more} {currency} of contingency "
         "for each year to hold "
         "in 80 of 100 trials.",
-        years=fleet.terms.horizon,
-        amount=about(float(budget.expected.sum()), more),
-        more=about(more, more),
-        currency=fleet.file.currency,
+        **known,
     )
 
 
@@ -53,7 +62,7 @@ def difference_told(answer: FleetAnswer) -> str:
         return ""
     years = min(answer.budget.expected.size, answer.before.expected.size)
     change = float(answer.budget.expected[:years].sum() - answer.before.expected[:years].sum())
-    spread = float(answer.budget.contingency.sum())
+    spread = abs(float(answer.budget.contingency.sum()))
     if whole(change) == whole(0.0):
         return say(
             "Over the first {years:year|{years} years} the budget is the same as with what the file says.", years=years

@@ -1,9 +1,9 @@
 """What the command line shows of fleets: tables, notes and progress, drawn by rich."""
 
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from model import wording
 from model.fleet.log_reports import hour_rows
@@ -67,17 +67,7 @@ def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int, lists_all: boo
     from model.fleet import reports
 
     console, currency, by_year = screen(), fleet.file.currency, reports.year_rows(fleet, found.budget)
-    told = say(
-        "{title}: {number} {number:unit|units}. The budget year {year} is expected to cost {expected} {currency}; "
-        "{contingency} {currency} more make it hold with 80 %.",
-        title=fleet.file.title,
-        number=len(fleet.units),
-        year=year_told(fleet, 0),
-        expected=wording.whole(by_year[0]["expected"]),
-        contingency=wording.whole(by_year[0]["contingency"]),
-        currency=currency,
-    )
-    console.print(told, markup=False)
+    console.print(_first_year_told(fleet, by_year[0]), markup=False)
     title = say(
         "{currency} in money of the day, as cash; {trials} trials", currency=currency, trials=wording.whole(trials)
     )
@@ -89,6 +79,32 @@ def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int, lists_all: boo
     due_tables(fleet, found.plan, found.put_off, lists_all)
     print_logs(console, fleet)
     print_notes(console, [*rules_of_replacing(fleet), *fleet_notes(fleet)])
+
+
+def _first_year_told(fleet: "Fleet", row: Mapping[str, Any]) -> str:
+    """What the first budget year is expected to cost, and what makes that hold, in a sentence."""
+    more = wording.whole(abs(row["contingency"]))
+    known = {
+        "title": fleet.file.title,
+        "number": len(fleet.units),
+        "year": year_told(fleet, 0),
+        "expected": wording.whole(row["expected"]),
+        "currency": fleet.file.currency,
+    }
+    if row["contingency"] < 0.0 and more != wording.whole(0.0):  # a mean above what holds in 80 of 100 trials
+        return say(
+            "{title}: {number} {number:unit|units}. The budget year {year} is expected to cost {expected} {currency}, "
+            "which holds with more than 80 %: a few dear trials raise the mean, and {less} {currency} less hold with "
+            "80 %.",
+            **known,
+            less=more,
+        )
+    return say(
+        "{title}: {number} {number:unit|units}. The budget year {year} is expected to cost {expected} {currency}; "
+        "{contingency} {currency} more make it hold with 80 %.",
+        **known,
+        contingency=more,
+    )
 
 
 def parts_of_budget(fleet: "Fleet", budget: "Budget") -> list[tuple[str, dict[str, str], Rows]]:

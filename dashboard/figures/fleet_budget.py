@@ -41,32 +41,38 @@ def answer(fleet: Fleet, budget: Budget) -> tuple[str, str, str]:
     """The answer around its figure: what the first budget year is expected to cost, and what makes that sure."""
     expected, more = float(budget.expected[0]), float(budget.contingency[0])
     known = {"year": year_told(fleet, 0), "units": whole(budget.units), "currency": fleet.file.currency}
-    amount, contingency = about(expected, more), about(more, more)
+    amount, contingency = about(expected, abs(more)), about(abs(more), abs(more))
+    after = say(" in {year}; with {more} {currency} more that holds in 80 of 100 trials.", more=contingency, **known)
     if contingency == "0":
-        before = say("{units:The unit is|The {units} units are} expected to cost ", **known)
-        return before, f"{amount} {fleet.file.currency}", say(" in {year}.", **known)
-    return (
-        say("{units:The unit is|The {units} units are} expected to cost ", **known),
-        f"{amount} {fleet.file.currency}",
-        say(" in {year}; with {more} {currency} more that holds in 80 of 100 trials.", more=contingency, **known),
-    )
+        after = say(" in {year}.", **known)
+    elif more < 0.0:
+        after = say(" in {year}; that holds in more than 80 of 100 trials, as a few dear ones raise the mean.", **known)
+    before = say("{units:The unit is|The {units} units are} expected to cost ", **known)
+    return before, f"{amount} {fleet.file.currency}", after
 
 
 def finding(fleet: Fleet, budget: Budget) -> str:
     """What the picture says: which element takes most of the years, and which year is the dearest."""
     sums = budget.by_element.sum(axis=1)
-    largest = int(np.argmax(sums))
-    total, dearest = float(budget.expected.sum()), int(np.argmax(budget.expected))
-    if total <= 0.0:
+    largest, dearest, paid = int(np.argmax(sums)), int(np.argmax(budget.expected)), float(sums[sums > 0.0].sum())
+    if paid <= 0.0:
         return say("The budget comes to nothing")
+    known = {
+        "element": say(ELEMENT_LABELS[ELEMENTS[largest]]),
+        "share": whole(100.0 * float(sums[largest]) / paid),
+        "years": _span(fleet),
+        "year": year_told(fleet, dearest),
+        "amount": about(float(budget.expected[dearest]), abs(float(budget.contingency[dearest]))),
+        "currency": fleet.file.currency,
+    }
+    if np.any(sums < 0.0):
+        return say(
+            "{element} is {share} % of what {years} cost before old engines are sold; the dearest year is {year}, "
+            "{amount} {currency}",
+            **known,
+        )
     return say(
-        "{element} is {share} % of the budget of {years}; the dearest year is {year}, {amount} {currency}",
-        element=say(ELEMENT_LABELS[ELEMENTS[largest]]),
-        share=whole(100.0 * float(sums[largest]) / total),
-        years=_span(fleet),
-        year=year_told(fleet, dearest),
-        amount=about(float(budget.expected[dearest]), float(budget.contingency[dearest])),
-        currency=fleet.file.currency,
+        "{element} is {share} % of the budget of {years}; the dearest year is {year}, {amount} {currency}", **known
     )
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from dashboard import fleet_parts
 from dashboard.figures import cost_by_age, fleet_budget, policies_saved, replacement_calendar
 from dashboard.fleet_answers import FleetAnswer, ready, work_out
 from dashboard.fleet_work import FleetWork
@@ -18,6 +19,8 @@ from model.fleet.group_costs import GroupCosts
 from model.fleet.reading import with_terms
 from model.fleet.replacement import plan_fleet
 from model.fleet.when_due import Why, kinds
+from model.inputs.terms import Element
+from model.wording import about
 from tests.tolerances import IDENTITY
 
 
@@ -60,7 +63,33 @@ class TestBudget:
         found = fleet_budget.finding(answer.fleet, answer.budget)
 
         assert found.startswith("Fuel is ")
-        assert "of the budget of 2027\u20132034; the dearest year is 2027" in found
+        assert "of what 2027\u20132034 cost before old engines are sold; the dearest year is 2027" in found
+
+    def test_the_largest_element_is_a_share_of_what_is_paid(self, answer: FleetAnswer) -> None:
+        cash = np.zeros((len(ELEMENTS), 8))
+        cash[ELEMENTS.index(Element.PURCHASE), :2] = [600.0, 300.0]
+        cash[ELEMENTS.index(Element.FUEL), :2] = 50.0
+        bought = replace(answer.budget, by_part={("North", "four-stroke injected"): cash})
+        cash = cash.copy()
+        cash[ELEMENTS.index(Element.RESALE), :2] = [-700.0, -250.0]
+        sold = replace(answer.budget, by_part={("North", "four-stroke injected"): cash})
+
+        assert fleet_budget.finding(answer.fleet, bought).startswith("Purchase is 90 % of the budget of ")
+        assert fleet_budget.finding(answer.fleet, sold).startswith("Purchase is 90 % of what ")
+
+    def test_a_mean_above_what_most_trials_cost_is_told_as_that(self, answer: FleetAnswer) -> None:
+        # Nine trials a tenth below the mean, one nine tenths above it: the 80 % budget is the lower.
+        expected = {part: cash.sum(axis=0) for part, cash in answer.budget.by_part.items()}
+        factors = np.array([0.9] * 9 + [1.9])[:, None]
+        few_dear = replace(answer.budget, totals_by_part={part: factors * cash for part, cash in expected.items()})
+
+        before, figure, after = fleet_budget.answer(answer.fleet, few_dear)
+        all_years = fleet_parts.contingency_told(replace(answer, budget=few_dear))
+
+        assert after == " in 2027; that holds in more than 80 of 100 trials, as a few dear ones raise the mean."
+        assert before + figure == "The 24 units are expected to cost 92,500 EUR"
+        less = about(0.1 * float(few_dear.expected.sum()), 0.1 * float(few_dear.expected.sum()))
+        assert f"; with {less} EUR less in all each year still holds in 80 of 100 trials" in all_years
 
     def test_without_spread_nothing_is_said_of_one(self, answer: FleetAnswer) -> None:
         expected = {part: cash.sum(axis=0)[None] for part, cash in answer.budget.by_part.items()}

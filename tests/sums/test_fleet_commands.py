@@ -24,6 +24,19 @@ from tests.small_fleet import ENGINE, FLEET, REGISTER, write_fleet
 BOATS = ROOT / "scenarios" / "registers" / "hire-boats.toml"
 
 
+ALONE = "A,Four-stroke,1,2026-01-01,100,100,0,North,\n"
+"""A unit that runs every year alike."""
+
+RARE = """[[repair]]
+name = "Block"
+clock = "years"
+scale = 20
+shape = 1.0
+parts_price = 20000
+"""
+"""A failure that few years have."""
+
+
 def run(*arguments: object) -> Result:
     """One command, in this process."""
     return CliRunner().invoke(app, ["fleet", *(str(argument) for argument in arguments)])
@@ -72,6 +85,22 @@ class TestBudget:
 
         assert lines[0].startswith("Hire boats: 2 units. The budget year 2027 is expected to cost ")
         assert any("5.0 years old, limit 5" in line for line in lines)
+
+    def test_a_mean_above_what_most_trials_cost_is_told_as_that(self, tmp_path: Path) -> None:
+        # A failure in one year of twenty that costs 20,000 raises the mean by 1,000 and no year of 80 % of the trials.
+        path = write_fleet(tmp_path, FLEET + '[trials]\nrepairs = "drawn"\n', REGISTER.splitlines()[0] + "\n" + ALONE)
+        rare = ENGINE[: ENGINE.index("[[repair]]")] + RARE + "[resale]\nyearly_decline = 0.2\n"
+        (tmp_path / "four.toml").write_text(rare, encoding="utf-8")
+
+        told = " ".join(run("budget", path, "--trials", 2000).stdout.split("EUR in money")[0].split())
+        year = json.loads(run("budget", path, "--trials", 2000, "--format", "json").stdout)["years"][0]
+
+        less = year["expected"] - year["quantiles"]["0.8"]
+        assert less > 0.0
+        assert told.endswith(
+            f"{year['expected']:,.0f} EUR, which holds with more than 80 %: a few dear trials raise the mean, and "
+            f"{less:,.0f} EUR less hold with 80 %."
+        )
 
     def test_the_same_seed_prints_the_same_whatever_the_workers(self, fleet: Path) -> None:
         one, two, other = (
