@@ -13,7 +13,7 @@ from dashboard.ids import graph as graph_of
 from dashboard.ids import title as title_of
 from dashboard.text import together
 from dashboard.theme import GRAPH_CONFIG, TECHNOLOGY_COLOURS, Picture, looks
-from model.fleet.rules_told import never_bought_told, rules_of_replacing
+from model.fleet.rules_told import never_bought_told, notes_of, rules_of_replacing
 from model.language import say
 from model.wording import about, whole
 
@@ -284,8 +284,6 @@ def _save() -> html.Section:
 
 def _notes(answer: FleetAnswer) -> html.Section:
     """What a reader should know about the figures."""
-    from model.telling_fleet import fleet_notes
-
-    lines = [*rules_of_replacing(answer.fleet), *fleet_notes(answer.fleet)]
+    lines = [*rules_of_replacing(answer.fleet), *notes_of(answer.fleet)]
     heading = html.H2(say("Good to know"), className="finding")
     return html.Section([heading, html.Ul([html.Li(line) for line in lines])], className="notes")

@@ -271,7 +271,7 @@ def units_table(answer: FleetAnswer, site: str | None) -> html.Div:
 
 def sheets(answer: FleetAnswer) -> dict[str, Sheet]:
     """The same tables as the command line saves, for a spreadsheet."""
-    from model.fleet.reports import Budgeted
+    from model.fleet.budgeted import Budgeted
     from model.fleet.sheets import budget_sheets, life_sheets, plan_sheets
 
     found = budget_sheets(answer.fleet, Budgeted(answer.plan, answer.budget, answer.put_off))

@@ -181,6 +181,7 @@ def budget(
     from model import telling_fleet, telling_out
     from model.fleet import reports
     from model.fleet.budget import budget_of
+    from model.fleet.budgeted import of_counted
     from model.fleet.groups import groups_of
     from model.fleet.put_off import units_put_off
     from model.fleet.replacement import plan_fleet
@@ -198,7 +199,7 @@ def budget(
     scheduled = list(zip(fleet.units, plan.schedules, strict=True))
     task = partial(group_trials, fleet.file, TrialTerms(trials, seed))
     counted = budget_of(fleet.file, scheduled, results=shared.results(task, groups_of(scheduled), say("Units")))
-    found = reports.Budgeted(plan, counted, put_off)
+    found = of_counted(plan, counted, put_off)
     save(budget_sheets(fleet, found), save_as, style)
     write(
         style,
@@ -253,8 +254,9 @@ def economic_life(
 ) -> None:
     """The age at which replacing an engine costs least a year, of a fleet's candidates or a scenario's engines."""
     from model import reports as flat
-    from model import telling_fleet, telling_lives, telling_out
+    from model import telling_lives, telling_out
     from model.fleet import life_reports, lives
+    from model.fleet.rules_told import notes_of
     from model.fleet.sheets import life_sheets
     from model.inputs.files import parse_toml
     from model.inputs.reading import read_scenario
@@ -269,7 +271,7 @@ def economic_life(
     telling_out.say_preparing()
     if reading is None:
         fleet = read(file, sets, style)
-        found, lines = lives.fleet_lives(fleet), telling_fleet.fleet_notes(fleet)
+        found, lines = lives.fleet_lives(fleet), notes_of(fleet)
         named = (fleet.file.title, fleet.file.currency)
     else:
         found, lines = lives.scenario_lives(reading.scenario), telling_lives.scenario_notes(reading)
@@ -277,10 +279,10 @@ def economic_life(
     if trials is not None:
         engines = fleet.file if reading is None else reading.scenario
         found = lives.by_trials(engines, found, (trials, seed, workers or os.cpu_count() or 1))
-    save(life_sheets(found), save_as, style)
+    save(life_sheets(found, lines), save_as, style)
     write(
         style,
-        life_reports.life_report(found),
+        life_reports.life_report(found, lines),
         lambda: flat.csv_text(life_reports.life_rows(found), life_reports.LIFE_COLUMNS),
         lambda: telling_lives.life_tables(*named, found, lines),
     )

@@ -6,9 +6,10 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from model import wording
+from model.fleet.budgeted import counted_told, cut_told
 from model.fleet.log_reports import hour_rows
 from model.fleet.logs_told import fits_used, log_against_files, notes_of_repairs, scale_told, shape_told
-from model.fleet.rules_told import rules_of_replacing, year_told
+from model.fleet.rules_told import notes_of, rules_of_replacing, year_told
 from model.fleet_titles import (
     HOUR_TITLES,
     POLICY_TITLES,
@@ -26,9 +27,9 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from model.fleet.budget import Budget
+    from model.fleet.budgeted import Budgeted
     from model.fleet.policy_costs import PolicyCost
     from model.fleet.reading import Fleet
-    from model.fleet.reports import Budgeted
 
 
 @contextmanager
@@ -48,12 +49,7 @@ def progress(what: str) -> Iterator[Callable[[int, int], None]]:
 
 def cut_short(done: int, of: int) -> None:
     """Say that a run ended early and what its figures hold."""
-    told = say(
-        "Cut short: {done} of {all} {all:unit was|units were} counted, and the figures are of those only.",
-        done=wording.whole(done),
-        all=wording.whole(of),
-    )
-    sys.stderr.write(f"{told}\n")
+    sys.stderr.writelines(f"{line}\n" for line in cut_told(done, of))
 
 
 def cut_before_the_plan() -> None:
@@ -67,7 +63,7 @@ def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int, lists_all: boo
     from model.fleet import reports
 
     console, currency, by_year = screen(), fleet.file.currency, reports.year_rows(fleet, found.budget)
-    console.print(_first_year_told(fleet, by_year[0]), markup=False)
+    console.print(_first_year_told(fleet, found.budget, by_year[0]), markup=False)
     title = say(
         "{currency} in money of the day, as cash; {trials} trials", currency=currency, trials=wording.whole(trials)
     )
@@ -78,29 +74,29 @@ def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int, lists_all: boo
         console.print(table_of(*table))
     due_tables(fleet, found.plan, found.put_off, lists_all)
     print_logs(console, fleet)
-    print_notes(console, [*rules_of_replacing(fleet), *fleet_notes(fleet)])
+    print_notes(console, [*rules_of_replacing(fleet), *reports.budget_notes(fleet, found.budget)])
 
 
-def _first_year_told(fleet: "Fleet", row: Mapping[str, Any]) -> str:
+def _first_year_told(fleet: "Fleet", budget: "Budget", row: Mapping[str, Any]) -> str:
     """What the first budget year is expected to cost, and what makes that hold, in a sentence."""
     more = wording.whole(abs(row["contingency"]))
     known = {
         "title": fleet.file.title,
-        "number": len(fleet.units),
+        "units": counted_told(fleet, budget),
         "year": year_told(fleet, 0),
         "expected": wording.whole(row["expected"]),
         "currency": fleet.file.currency,
     }
     if row["contingency"] < 0.0 and more != wording.whole(0.0):  # a mean above what holds in 80 of 100 trials
         return say(
-            "{title}: {number} {number:unit|units}. The budget year {year} is expected to cost {expected} {currency}, "
+            "{title}: {units}. The budget year {year} is expected to cost {expected} {currency}, "
             "which holds with more than 80 %: a few dear trials raise the mean, and {less} {currency} less hold with "
             "80 %.",
             **known,
             less=more,
         )
     return say(
-        "{title}: {number} {number:unit|units}. The budget year {year} is expected to cost {expected} {currency}; "
+        "{title}: {units}. The budget year {year} is expected to cost {expected} {currency}; "
         "{contingency} {currency} more make it hold with 80 %.",
         **known,
         contingency=more,
@@ -157,7 +153,7 @@ def plan_tables(fleet: "Fleet", found: Sequence["PolicyCost"], lists_all: bool =
     console.print(table_of(title, POLICY_TITLES, reports.policy_rows(found)))
     due_tables(fleet, best.plan, best.put_off, lists_all)
     print_logs(console, fleet)
-    print_notes(console, [*rules_of_replacing(fleet), *fleet_notes(fleet)])
+    print_notes(console, [*rules_of_replacing(fleet), *notes_of(fleet)])
 
 
 def _saved_told(fleet: "Fleet", found: Sequence["PolicyCost"], best: "PolicyCost") -> str:
@@ -213,10 +209,3 @@ def print_logs(console: "Console", fleet: "Fleet") -> None:
         ]
         console.print(table_of(f"{log_against_files(fleet.mode_fits)}. {fits_used(fleet)}", REPAIR_TITLES, rows))
         print_notes(console, notes_of_repairs(fleet.mode_fits))
-
-
-def fleet_notes(fleet: "Fleet") -> list[str]:
-    """Notes under a fleet's tables."""
-    found = [fleet.file.note] if fleet.file.note else []
-    left_out = [say("Not counted: {line}", line=line) for line in fleet.left_out]
-    return [*found, *fleet.warnings, *left_out, *map(say, wording.CAUTIONS)]

@@ -1,6 +1,6 @@
 """Economic lives as plain data: for JSON as documented in the README, and as flat rows."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -37,9 +37,9 @@ class EngineLife:
         return self.by_trials or self.life
 
 
-def life_report(lives: Iterable[EngineLife]) -> dict[str, Any]:
-    """Economic lives by age and meter, and how they move with hours; by trials where there are trials."""
-    return {"engines": [_one_report(one) for one in lives]}
+def life_report(lives: Iterable[EngineLife], lines: Sequence[str] = ()) -> dict[str, Any]:
+    """Economic lives by age and meter, and how they move with hours; by trials where there are trials; notes."""
+    return {"engines": [_one_report(one) for one in lives], "notes": list(lines)}
 
 
 def _one_report(one: EngineLife) -> dict[str, Any]:

@@ -1,36 +1,24 @@
 """Budgets and plans as plain data: for JSON as documented in the README, and as flat rows."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from model.fleet.budget import SHARES, Budget, quantile_of
+from model.fleet.budgeted import Budgeted, cut_told
 from model.fleet.cash import ELEMENTS
 from model.fleet.log_reports import fit_rows, hour_rows
 from model.fleet.policy_costs import PolicyCost
 from model.fleet.put_off import PutOff
 from model.fleet.reading import Fleet
-from model.fleet.replacement import Due, FleetPlan
-from model.fleet.rules_told import element_told, rules_of_replacing
+from model.fleet.replacement import Due
+from model.fleet.rules_told import element_told, notes_of, rules_of_replacing
 
 Amounts = NDArray[np.float64]
 
 Rows = list[dict[str, Any]]
-
-
-@dataclass(frozen=True)
-class Budgeted:
-    """A plan and what it costs."""
-
-    plan: FleetPlan
-    """Which engines go when."""
-    budget: Budget
-    """What that costs, year by year."""
-    put_off: tuple[PutOff, ...]
-    """Units that the yearly limit makes wait."""
 
 
 def year_of(fleet: Fleet, year: int) -> int:
@@ -74,7 +62,14 @@ def budget_report(fleet: Fleet, found: Budgeted) -> dict[str, Any]:
         "hour_log": {"units": hour_rows(fleet), "findings": list(fleet.hour_findings)},
         "repair_log": fit_rows(fleet),
         "rules": rules_of_replacing(fleet),
+        "notes": budget_notes(fleet, budget),
+        "units": {"counted": budget.units, "of": len(fleet.units)},
     }
+
+
+def budget_notes(fleet: Fleet, budget: Budget) -> list[str]:
+    """Notes under a budget: first of all whether the run was cut short."""
+    return [*cut_told(budget.units, len(fleet.units)), *notes_of(fleet)]
 
 
 Quantiles = dict[str, dict[str, Amounts]]
@@ -104,12 +99,12 @@ def _names_by_year(fleet: Fleet, bought: Iterable[Due]) -> dict[int, list[str]]:
     return found
 
 
-BUDGET_COLUMNS = ("year", "site", "technology", "element", "expected")
+BUDGET_COLUMNS = ("year", "site", "technology", "element", "expected", "units_counted", "units")
 """Columns of a budget as flat rows."""
 
 
 def budget_rows(fleet: Fleet, budget: Budget) -> Rows:
-    """The expected budget as flat rows, by year, site, technology and element."""
+    """The expected budget as flat rows, by year, site, technology and element; of how many units of how many."""
     return [
         {
             "year": year_of(fleet, year),
@@ -117,6 +112,8 @@ def budget_rows(fleet: Fleet, budget: Budget) -> Rows:
             "technology": technology,
             "element": element.value,
             "expected": float(cash[row, year]),
+            "units_counted": budget.units,
+            "units": len(fleet.units),
         }
         for (site, technology), cash in budget.by_part.items()
         for year in range(fleet.terms.horizon)
@@ -208,6 +205,7 @@ def plan_report(fleet: Fleet, costs: Sequence[PolicyCost]) -> dict[str, Any]:
             for one in costs
         ],
         "rules": rules_of_replacing(fleet),
+        "notes": notes_of(fleet),
     }
 
 

@@ -6,7 +6,7 @@ from model.fleet.fleet_file import ALIKE_IN_POWER
 from model.fleet.reading import Fleet
 from model.inputs.terms import Element
 from model.language import say
-from model.wording import ELEMENT_LABELS, plain, whole
+from model.wording import CAUTIONS, ELEMENT_LABELS, plain, whole
 
 NAMED = 5
 """Units named in a sentence before it only counts the others."""
@@ -41,6 +41,13 @@ def rules_of_replacing(fleet: Fleet) -> list[str]:
             )
         )
     return told
+
+
+def notes_of(fleet: Fleet) -> list[str]:
+    """The file's own note, what is unusual, what is not counted, and the cautions that go with costs."""
+    found = [fleet.file.note] if fleet.file.note else []
+    left_out = [say("Not counted: {line}", line=line) for line in fleet.left_out]
+    return [*found, *fleet.warnings, *left_out, *map(say, CAUTIONS)]
 
 
 def never_bought_told(fleet: Fleet, places: Sequence[int]) -> list[str]:

@@ -3,15 +3,16 @@
 from collections.abc import Sequence
 
 from model.fleet import life_reports, log_reports, reports
+from model.fleet.budgeted import Budgeted
 from model.fleet.policy_costs import PolicyCost
 from model.fleet.reading import Fleet
-from model.fleet.rules_told import rules_of_replacing
+from model.fleet.rules_told import notes_of, rules_of_replacing
 from model.fleet.workbook import Sheet
 from model.language import say
 
 
-def budget_sheets(fleet: Fleet, found: reports.Budgeted) -> dict[str, Sheet]:
-    """Sheets of a budget: by year, its parts, what is due, what waits, the units, the logs, the rules."""
+def budget_sheets(fleet: Fleet, found: Budgeted) -> dict[str, Sheet]:
+    """Sheets of a budget: by year, its parts, what is due, what waits, the units, the logs, rules and cautions."""
     years = tuple(str(reports.year_of(fleet, year)) for year in range(fleet.terms.horizon))
     sites, technologies = reports.part_rows(fleet, found.budget)
     return {
@@ -28,28 +29,30 @@ def budget_sheets(fleet: Fleet, found: reports.Budgeted) -> dict[str, Sheet]:
         say("Units"): (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),
         say("Repair log"): (log_reports.FIT_COLUMNS, log_reports.fit_rows(fleet)),
         say("Hour log"): (log_reports.HOUR_COLUMNS, log_reports.hour_rows(fleet)),
-        say("Notes"): (log_reports.LINE_COLUMNS, _notes(fleet)),
+        say("Notes"): (log_reports.LINE_COLUMNS, _notes(fleet, reports.budget_notes(fleet, found.budget))),
     }
 
 
 def plan_sheets(fleet: Fleet, found: Sequence[PolicyCost]) -> dict[str, Sheet]:
-    """Sheets of policies compared: what each costs, what each replaces, the units, the rules."""
+    """Sheets of policies compared: what each costs, what each replaces, the units, rules and cautions."""
     return {
         say("Policies"): (reports.POLICY_COLUMNS, reports.policy_rows(found)),
         say("Replacements"): (reports.PLAN_COLUMNS, reports.plan_rows(fleet, found)),
         say("Units"): (reports.UNIT_COLUMNS, reports.unit_rows(fleet)),
-        say("Notes"): (log_reports.LINE_COLUMNS, _notes(fleet)),
+        say("Notes"): (log_reports.LINE_COLUMNS, _notes(fleet, notes_of(fleet))),
     }
 
 
-def life_sheets(lives: Sequence[life_reports.EngineLife]) -> dict[str, Sheet]:
-    """Sheets of economic lives: by age and meter, and the best of each engine."""
+def life_sheets(lives: Sequence[life_reports.EngineLife], lines: Sequence[str] = ()) -> dict[str, Sheet]:
+    """Sheets of economic lives: by age and meter, the best of each engine, and notes where there are any."""
+    notes: dict[str, Sheet] = {say("Notes"): (log_reports.LINE_COLUMNS, log_reports.line_rows(lines))} if lines else {}
     return {
         say("Economic life"): (life_reports.LIFE_COLUMNS, life_reports.life_rows(lives)),
         say("Best ages"): (life_reports.BEST_COLUMNS, life_reports.best_rows(lives)),
+        **notes,
     }
 
 
-def _notes(fleet: Fleet) -> list[dict[str, str]]:
-    """Findings of the hour log and the rules of replacing, a line each."""
-    return log_reports.line_rows([*fleet.hour_findings, *rules_of_replacing(fleet)])
+def _notes(fleet: Fleet, lines: Sequence[str]) -> list[dict[str, str]]:
+    """Findings of the hour log, the rules of replacing and further notes, a line each."""
+    return log_reports.line_rows([*fleet.hour_findings, *rules_of_replacing(fleet), *lines])

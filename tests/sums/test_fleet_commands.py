@@ -17,6 +17,8 @@ from typer.testing import CliRunner, Result
 
 from model.cli_fleet import app
 from model.fleet.workbook import workbook, write_whole
+from model.language import say
+from model.wording import CAUTIONS
 from tests.rules.project import ROOT
 from tests.small_files import changed
 from tests.small_fleet import ENGINE, FLEET, REGISTER, write_fleet
@@ -53,8 +55,10 @@ class TestBudget:
         report = json.loads(run("budget", fleet, "--format", "json", "--trials", 200).stdout)
 
         assert set(report) == {
-            "years", "contingency", "policy", "replacements", "put_off", "hour_log", "repair_log", "rules",
+            "years", "contingency", "policy", "replacements", "put_off", "hour_log", "repair_log", "rules", "notes",
+            "units",
         }  # fmt: skip
+        assert report["units"] == {"counted": 2, "of": 2}
         assert [year["year"] for year in report["years"]] == [2027, 2028, 2029, 2030]
         for year in report["years"]:
             assert set(year) == {
@@ -220,7 +224,7 @@ class TestPlan:
         ("command", "sheets"),
         [
             ("plan", ["Policies", "Replacements", "Units", "Notes"]),
-            ("economic-life", ["Economic life", "Best ages"]),
+            ("economic-life", ["Economic life", "Best ages", "Notes"]),
         ],
     )
     def test_the_other_commands_save_their_tables_too(
@@ -233,6 +237,16 @@ class TestPlan:
         book = openpyxl.load_workbook(path)
         assert book.sheetnames == sheets
         assert all(sheet.max_row > 1 for sheet in book.worksheets)
+        assert say(CAUTIONS[1]) in [row[0].value for row in book["Notes"].iter_rows()]
+
+    @pytest.mark.parametrize("command", [("budget", "--trials", 50), ("plan",), ("economic-life",)])
+    def test_json_has_the_notes_of_the_table(self, fleet: Path, command: tuple[str | int, ...]) -> None:
+        notes = json.loads(run(command[0], fleet, *command[1:], "--format", "json").stdout)["notes"]
+        table = " ".join(run(command[0], fleet, *command[1:]).stdout.split())
+
+        assert any(line.startswith("Not counted: ") for line in notes)
+        assert notes[-2:] == [say(caution) for caution in CAUTIONS]
+        assert all(f"- {line}" in table for line in notes)
 
 
 class TestEconomicLife:
@@ -304,7 +318,11 @@ def test_a_run_cut_short_keeps_what_was_finished_and_says_so(tmp_path: Path) -> 
     assert finished is not None
     assert 0 < int(finished[1]) < 500
     assert int(finished[1]) % 25 == 0
-    assert len(json.loads(out)["years"]) == 4
+    report = json.loads(out)
+    assert report["units"] == {"counted": int(finished[1]), "of": 500}
+    assert finished[0] in report["notes"][0]
+    names = {f"U{place}" for place in range(int(finished[1]))}
+    assert {due["unit"] for due in report["replacements"]} <= names
 
 
 def until_shown(screen: int, words: str) -> str:
