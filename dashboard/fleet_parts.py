@@ -13,6 +13,7 @@ from dashboard.ids import graph as graph_of
 from dashboard.ids import title as title_of
 from dashboard.text import together
 from dashboard.theme import GRAPH_CONFIG, TECHNOLOGY_COLOURS, Picture, looks
+from model.fleet.budgeted import downtime_told
 from model.fleet.rules_told import never_bought_told, notes_of, rules_of_replacing
 from model.language import say
 from model.wording import about, whole
@@ -131,6 +132,7 @@ def _budget(answer: FleetAnswer) -> html.Section:
         subtitle,
         drawn,
         html.P(fleet_budget.legend(budget), className="legend"),
+        *(html.P(line, className="subtitle") for line in downtime_told(budget)),
         folded(say("The budget by year, in figures"), fleet_tables.years_table(answer)),
         folded(say("By element, site and technology"), fleet_tables.parts_table(answer)),
         folded(

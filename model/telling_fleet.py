@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from model import wording
-from model.fleet.budgeted import counted_told, cut_told
+from model.fleet.budgeted import counted_told, cut_told, downtime_told
 from model.fleet.log_reports import hour_rows
 from model.fleet.logs_told import fits_used, log_against_files, notes_of_repairs, scale_told, shape_told
 from model.fleet.rules_told import notes_of, rules_of_replacing, year_told
@@ -68,13 +68,17 @@ def budget_tables(fleet: "Fleet", found: "Budgeted", trials: int, lists_all: boo
         "{currency} in money of the day, as cash; {trials} trials", currency=currency, trials=wording.whole(trials)
     )
     console.print(table_of(title, YEAR_TITLES, in_budget_years(fleet, by_year)))
+    for line in downtime_told(found.budget):
+        console.print(line, markup=False)
     for named, columns, rows in parts_of_budget(fleet, found.budget):
         console.print(table_of(named, columns, rows))
     for table in _spread_of_parts(fleet, found.budget):
         console.print(table_of(*table))
     due_tables(fleet, found.plan, found.put_off, lists_all)
     print_logs(console, fleet)
-    print_notes(console, [*rules_of_replacing(fleet), *reports.budget_notes(fleet, found.budget)])
+    print_notes(
+        console, [*rules_of_replacing(fleet), *cut_told(found.budget.units, len(fleet.units)), *notes_of(fleet)]
+    )
 
 
 def _first_year_told(fleet: "Fleet", budget: "Budget", row: Mapping[str, Any]) -> str:
@@ -167,6 +171,13 @@ def _saved_told(fleet: "Fleet", found: Sequence["PolicyCost"], best: "PolicyCost
     if best is found[0] or saved == wording.whole(0.0):
         return say(
             "{title}: over {years}, no other policy for replacing engines costs less than today's, {today}.", **known
+        )
+    if best.plan.policy.keep:
+        return say(
+            "{title}: over {years}, keeping all engines costs {amount} {currency} less than today's policy, {today}.",
+            **known,
+            amount=saved,
+            currency=fleet.file.currency,
         )
     return say(
         "{title}: over {years}, replacing engines {policy} costs {amount} {currency} less than today's "

@@ -5,11 +5,13 @@ from typing import TYPE_CHECKING
 
 from model import wording
 from model.fleet.lives_told import best_at_hours, best_told, span_told
+from model.inputs.terms import Clock
 from model.language import later, say
 from model.telling_out import print_notes, screen
 from model.telling_tables import table_of
 
 if TYPE_CHECKING:
+    from model.fleet.economic_life import BestMeter
     from model.fleet.life_reports import EngineLife
     from model.inputs.reading import Reading
 
@@ -21,9 +23,9 @@ BEST_TITLES = {
     "hours": later("Hours a year"),
     "best": later("Best age"),
     "span": later("At most 2 % more"),
-    "meter": later("Best meter reading, h"),
     "cost": later("Cost a year"),
-    "hour": later("Cost an hour"),
+    "meter": later("Best meter reading, h"),
+    "hour": later("Cost an hour then"),
 }
 """Titles of the best age and meter reading of each engine."""
 
@@ -82,16 +84,30 @@ def best_in_words(one: "EngineLife", currency: str) -> str:
         "currency": currency,
         "span": span_told(one.told),
     }
-    if one.best_meter is None:
+    meter = None if one.best_meter is None else wording.whole(one.best_meter.meter_hours)
+    if meter is not None and meter == wording.whole(one.told.best_age * one.hours) and one.by_trials is None:
         return say(
-            "{engine}, {hours} h a year: best replaced after {years} for {least} {currency} a year; {span} within 2 %.",
+            "{engine}, {hours} h a year: best replaced after {years}, by the meter at {meter} h, for {least} "
+            "{currency} a year; {span} within 2 %.",
             **known,
+            meter=meter,
         )
-    return say(
-        "{engine}, {hours} h a year: best replaced after {years}, by the meter at {meter} h, for {least} {currency} a "
-        "year; {span} within 2 %.",
+    by_age = say(
+        "{engine}, {hours} h a year: best replaced after {years} for {least} {currency} a year; {span} within 2 %.",
         **known,
-        meter=wording.whole(one.best_meter.meter_hours),
+    )
+    return by_age if one.best_meter is None else f"{by_age} {_by_the_meter(one, one.best_meter, currency)}"
+
+
+def _by_the_meter(one: "EngineLife", best: "BestMeter", currency: str) -> str:
+    """The best reading of the meter with its own age and cost, in a sentence: it may fall between whole years."""
+    return say(
+        "By the meter, on mean hours and between whole years too, best at {meter} h: after {years} "
+        "{years:year|years}, for {least} {currency} a year.",
+        meter=wording.whole(best.meter_hours),
+        years=wording.one_decimal(best.meter_hours / one.hours),
+        least=wording.whole(best.cost_per_hour * one.hours),
+        currency=currency,
     )
 
 
@@ -135,11 +151,18 @@ def renewal_lines(lives: Sequence["EngineLife"]) -> list[str]:
                         "without cover.",
                         engine=one.name,
                         mode=mode,
-                        age=wording.one_decimal(renewal.age),
+                        age=_renewal_age(renewal.clock, renewal.age),
                         saved=wording.whole(saved),
                     )
                 )
     return told
+
+
+def _renewal_age(clock: Clock, age: float) -> str:
+    """The age of a part on its own clock."""
+    if clock is Clock.HOURS:
+        return say("{hours} h", hours=wording.whole(age))
+    return wording.period(round(age, 1))
 
 
 def scenario_notes(reading: "Reading") -> list[str]:

@@ -3,10 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from model.fleet.budget import Budget
+from model.fleet.cash import ELEMENTS
 from model.fleet.put_off import PutOff
 from model.fleet.reading import Fleet
 from model.fleet.replacement import FleetPlan
+from model.inputs.terms import Element
 from model.language import say
 from model.wording import whole
 
@@ -72,3 +76,10 @@ def cut_told(done: int, of: int) -> list[str]:
             all=whole(of),
         )
     ]
+
+
+def downtime_told(budget: Budget) -> list[str]:
+    """That days without the boat are no payment; nothing where none is lost."""
+    if not np.any(budget.by_element[ELEMENTS.index(Element.DOWNTIME)]):
+        return []
+    return [say("Downtime is hire or work that is lost, not a payment; it is counted in these sums all the same.")]

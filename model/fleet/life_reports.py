@@ -62,7 +62,7 @@ def _one_report(one: EngineLife) -> dict[str, Any]:
         else {"meter_hours": meter.meter_hours, "cost_per_hour": meter.cost_per_hour},
         "by_hours_per_year": [{"hours_per_year": hours, "best_age": age} for hours, age in one.by_hours],
         "renewals": [
-            {"mode": mode, "age": renewal.age, "cost_rate": renewal.cost_rate,
+            {"mode": mode, "clock": renewal.clock.value, "age": renewal.age, "cost_rate": renewal.cost_rate,
              "cost_rate_waiting": renewal.cost_rate_waiting}
             for mode, renewal in one.renewals.items()
         ],

@@ -97,7 +97,7 @@ def renewals_of(scenario: Scenario, engine: Engine) -> dict[str, PlannedRenewal]
         planned = mode.parts_price + mode.labour * scenario.prices.labour
         failed = planned + mode.not_covered + mode.days_lost * day_cost
         if mode.after is AfterRepair.AS_NEW and planned > 0.0:
-            found[mode.name] = best_planned_renewal(mode.scale, mode.shape, planned, failed)
+            found[mode.name] = best_planned_renewal(mode.clock, mode.scale, mode.shape, planned, failed)
     return found
 
 

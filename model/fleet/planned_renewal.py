@@ -9,6 +9,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from model.inputs.terms import Clock
+
 LATEST = 12.0
 """A best age beyond this many scales is no better than waiting for the failure. [scale]"""
 
@@ -17,6 +19,8 @@ LATEST = 12.0
 class PlannedRenewal:
     """The best age for renewing a part ahead of its failure."""
 
+    clock: Clock
+    """What the part ages by: meter hours or years."""
     age: float | None
     """The age; None where waiting for the failure costs least. [h or year]"""
     cost_rate: float
@@ -25,12 +29,14 @@ class PlannedRenewal:
     """The same when it is renewed only at failure. [money/h or money/year]"""
 
 
-def best_planned_renewal(scale: float, shape: float, planned: float, failed: float) -> PlannedRenewal:
+def best_planned_renewal(clock: Clock, scale: float, shape: float, planned: float, failed: float) -> PlannedRenewal:
     """
     The best age for renewing a part with a Weibull life ahead of its failure.
 
     Parameters
     ----------
+    clock : Clock
+        What the part ages by.
     scale : float
         Scale of the life. [h or year]
     shape : float
@@ -57,8 +63,8 @@ def best_planned_renewal(scale: float, shape: float, planned: float, failed: flo
         return float(hazard * lived(x) + np.expm1(-(x**shape)) - planned / (failed - planned))
 
     if shape <= 1.0 or failed <= planned or condition(LATEST) <= 0.0:
-        return PlannedRenewal(None, waiting, waiting)
+        return PlannedRenewal(clock, None, waiting, waiting)
     x = float(brentq(condition, 1e-9, LATEST, xtol=1e-14, rtol=1e-14))
     kept = float(np.exp(-(x**shape)))
     rate = (planned * kept + failed * (1.0 - kept)) / (scale * lived(x))
-    return PlannedRenewal(x * scale, rate, waiting)
+    return PlannedRenewal(clock, x * scale, rate, waiting)

@@ -48,12 +48,20 @@ def why_due(policy: PolicyTerms, costs: GroupCosts, place: int, stay: Stay, year
             limit = plain(100 * policy.repair_share)
             if share == np.inf:
                 return say("one repair costs more than it is worth, limit {limit} %", limit=limit)
-            told = whole(100 * share)
+            told = _told_above(100 * share, 100 * policy.repair_share)
             return say("one repair costs {share} % of its value, limit {limit} %", share=told, limit=limit)
     if policy.best_plan:
         waiting = cost_of_waiting(costs, place, stay, year)
         return _why_now(costs, cost_of_keeping(costs, place, stay, year), waiting) if waiting >= 0.0 else None
     return None
+
+
+def _told_above(value: float, limit: float) -> str:
+    """A value above a limit with as few decimals as leave it above."""
+    for digits in range(6):
+        if round(value, digits) > limit:
+            return plain(round(value, digits))
+    return plain(value)
 
 
 def _why_now(costs: GroupCosts, keeping: float, waiting: float) -> str:

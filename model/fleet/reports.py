@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.fleet.budget import SHARES, Budget, quantile_of
-from model.fleet.budgeted import Budgeted, cut_told
+from model.fleet.budgeted import Budgeted, cut_told, downtime_told
 from model.fleet.cash import ELEMENTS
 from model.fleet.log_reports import fit_rows, hour_rows
 from model.fleet.policy_costs import PolicyCost
@@ -69,7 +69,7 @@ def budget_report(fleet: Fleet, found: Budgeted) -> dict[str, Any]:
 
 def budget_notes(fleet: Fleet, budget: Budget) -> list[str]:
     """Notes under a budget: first of all whether the run was cut short."""
-    return [*cut_told(budget.units, len(fleet.units)), *notes_of(fleet)]
+    return [*cut_told(budget.units, len(fleet.units)), *downtime_told(budget), *notes_of(fleet)]
 
 
 Quantiles = dict[str, dict[str, Amounts]]

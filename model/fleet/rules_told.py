@@ -73,7 +73,7 @@ def element_told(element: Element) -> str:
 
 def year_told(fleet: Fleet, year: int) -> str:
     """
-    A budget year as people call it: 2027, or 2027/28 where it does not begin with the year.
+    A budget year as people call it: 2027, or 2027/28 where it does not begin in January.
 
     Parameters
     ----------
@@ -83,4 +83,4 @@ def year_told(fleet: Fleet, year: int) -> str:
     """
     start = fleet.terms.budget_start
     begins = start.year + year
-    return str(begins) if (start.month, start.day) == (1, 1) else f"{begins}/{(begins + 1) % 100:02d}"
+    return str(begins) if start.month == 1 else f"{begins}/{(begins + 1) % 100:02d}"

@@ -8,6 +8,7 @@ import pytest
 from model import money
 from model.fleet.economic_life import EconomicLife, best_meter_hours, economic_lives, life_of
 from model.fleet.planned_renewal import best_planned_renewal
+from model.inputs.terms import Clock
 from tests.published.figures import check
 from tests.tiny import one_engine
 from tests.tolerances import REGRESSION
@@ -92,7 +93,7 @@ def test_age_replacement() -> None:
     inputs, answer, tolerance = check("R-R01")
 
     found = best_planned_renewal(
-        inputs["weibull_eta"], inputs["weibull_beta"], inputs["cost_preventive"], inputs["cost_failure"]
+        Clock.HOURS, inputs["weibull_eta"], inputs["weibull_beta"], inputs["cost_preventive"], inputs["cost_failure"]
     )
 
     assert found.age == pytest.approx(answer["T_star"], abs=tolerance["T_star"])

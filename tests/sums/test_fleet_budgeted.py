@@ -13,7 +13,9 @@ from typer.testing import CliRunner
 
 from model.cli_fleet import Shared, app
 from model.fleet.budgeted import cut_told
-from tests.small_fleet import REGISTER, write_fleet
+from model.fleet.reading import read_fleet
+from model.fleet.rules_told import year_told
+from tests.small_fleet import ENGINE, FLEET, REGISTER, write_fleet
 
 TOLD = "Cut short: 25 of 60 units were counted, and the figures are of those only."
 
@@ -77,3 +79,31 @@ def test_the_spreadsheet(monkeypatch: pytest.MonkeyPatch, tmp_path: Path, fleet:
 
 def test_a_whole_run_says_nothing() -> None:
     assert cut_told(60, 60) == []
+
+
+def test_days_lost_are_told_as_no_payment(tmp_path: Path) -> None:
+    path = write_fleet(tmp_path, FLEET + "[downtime]\nday_cost = 90\n")
+    (tmp_path / "four.toml").write_text(ENGINE.replace("parts_price = 400", "parts_price = 400\ndays_lost = 2"))
+    without, with_days = (
+        CliRunner().invoke(app, ["fleet", "budget", str(one), "--trials", "20", "--format", "json"]).stdout
+        for one in (write_fleet_beside(tmp_path), path)
+    )
+
+    told = "Downtime is hire or work that is lost, not a payment; it is counted in these sums all the same."
+    assert told not in json.loads(without)["notes"]
+    assert told in json.loads(with_days)["notes"]
+
+
+def write_fleet_beside(folder: Path) -> Path:
+    """The smallest fleet in a folder of its own."""
+    (folder / "beside").mkdir()
+    return write_fleet(folder / "beside")
+
+
+def test_a_year_that_begins_in_january_has_one_name(tmp_path: Path) -> None:
+    names = []
+    for day in ("2027-01-01", "2027-01-02", "2027-02-01", "2027-07-01"):
+        fleet = read_fleet(write_fleet(tmp_path, FLEET.replace("budget_start = 2027-01-01", f"budget_start = {day}")))
+        names.append(year_told(fleet, 0))
+
+    assert names == ["2027", "2027", "2027/28", "2027/28"]

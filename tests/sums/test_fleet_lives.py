@@ -1,14 +1,18 @@
 """Economic life: what moves it, in which way, and planned renewal of parts."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from model.fleet.economic_life import ages_of, best_meter_hours, economic_lives, life_of, present_values_to
+from model.fleet.economic_life import BestMeter, ages_of, best_meter_hours, economic_lives, life_of, present_values_to
 from model.fleet.life_reports import life_report, life_rows
 from model.fleet.lives import by_trials, fleet_lives, renewals_of, scenario_lives
 from model.fleet.planned_renewal import best_planned_renewal
 from model.fleet.reading import Fleet
+from model.inputs.terms import Clock
 from model.measures import cost_of, equivalent_annual_cost
+from model.telling_lives import best_in_words, renewal_lines
 from tests.small_fleet import fleet_file, unit
 from tests.tiny import one_engine, two_engines
 from tests.tolerances import IDENTITY, REGRESSION, half_last_digit
@@ -117,6 +121,33 @@ def test_by_trials_every_cost_has_its_standard_error() -> None:
         assert few.told.costs[age] == pytest.approx(many.told.costs[age], abs=4.0 * (one + other))
 
 
+def test_the_age_of_a_planned_renewal_is_told_on_the_parts_own_clock() -> None:
+    part = {"shape": 4.0, "after": "as new", "parts_price": 60.0, "not_covered": 900.0}
+    modes = [
+        {"name": "Impeller", "clock": "hours", "scale": 400.0, **part},
+        {"name": "Hose", "clock": "years", "scale": 6.0, **part},
+    ]
+    lives = scenario_lives(one_engine(BASE | {"repair": modes}, range={"ownership_years": (1.0, 3.0)}))
+    ages = [renewal.age for renewal in lives[0].renewals.values()]
+    told = renewal_lines(lives)
+
+    assert f"Impeller: renewed ahead of failure at {ages[0]:.0f} h it costs " in told[0]
+    assert f"Hose: renewed ahead of failure at {ages[1]:.1f} years it costs " in told[1]
+    assert [one["clock"] for one in life_report(lives)["engines"][0]["renewals"]] == ["hours", "years"]
+
+
+def test_a_reading_of_the_meter_apart_from_the_best_age_has_its_own_cost() -> None:
+    (life,) = scenario_lives(one_engine(BASE, use={"hours_per_year": 170.0}, range={"ownership_years": (1.0, 12.0)}))
+    apart = replace(life, best_meter=BestMeter(life.told.best_age * 170.0 - 60.0, 5.0))
+    together = replace(life, best_meter=BestMeter(life.told.best_age * 170.0, 5.0))
+
+    told = best_in_words(apart, "EUR")
+
+    assert f"best at {life.told.best_age * 170.0 - 60.0:,.0f} h: after " in told
+    assert told.endswith(" years, for 850 EUR a year.")  # 5 an hour
+    assert f", by the meter at {life.told.best_age * 170.0:,.0f} h, for " in best_in_words(together, "EUR")
+
+
 def test_no_hours_have_no_best_meter() -> None:
     scenario = one_engine(BASE)
 
@@ -147,7 +178,7 @@ def test_a_fleets_lives_are_those_of_its_candidates_at_their_boats_hours(tmp_pat
 
 class TestPlannedRenewal:
     def test_the_optimum_is_one(self) -> None:
-        found = best_planned_renewal(1000.0, 2.5, 1.0, 5.0)
+        found = best_planned_renewal(Clock.HOURS, 1000.0, 2.5, 1.0, 5.0)
         assert found.age is not None
         ages = np.linspace(0.9, 1.1, 201) * found.age
         grid = np.linspace(0.0, 1.0, 20_001)
@@ -163,7 +194,7 @@ class TestPlannedRenewal:
 
     @pytest.mark.parametrize(("shape", "failed"), [(1.0, 5.0), (0.8, 5.0), (2.0, 1.0), (2.0, 0.5), (1.05, 1.1)])
     def test_what_does_not_wear_or_costs_no_more_is_left_to_fail(self, shape: float, failed: float) -> None:
-        found = best_planned_renewal(1000.0, shape, 1.0, failed)
+        found = best_planned_renewal(Clock.HOURS, 1000.0, shape, 1.0, failed)
 
         assert found.age is None
         assert found.cost_rate == found.cost_rate_waiting
@@ -176,7 +207,7 @@ class TestPlannedRenewal:
         ((name, found),) = renewals_of(scenario, scenario.engines[0]).items()
 
         assert name == "Pump"
-        assert found == best_planned_renewal(900.0, 3.0, 200.0, 550.0)
+        assert found == best_planned_renewal(Clock.HOURS, 900.0, 3.0, 200.0, 550.0)
 
 
 def test_equivalent_annual_cost_is_that_of_the_measures() -> None:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from model.fleet.best_plan import Plan, StayCosts, best_plan, cost_of_plan
 from model.fleet.fleet_file import FleetFile, PolicyTerms
 from model.fleet.group_costs import GroupCosts
-from model.fleet.policies import cost_of_keeping, cost_of_waiting
+from model.fleet.policies import cost_of_keeping, cost_of_waiting, why_due
 from model.fleet.put_off import units_put_off
 from model.fleet.replacement import cost_of_plan as cost_of_fleet
 from model.fleet.replacement import limit_problems, never_bought, plan_fleet, waits
@@ -154,6 +154,20 @@ class TestPolicies:
             (2, "one repair costs 49 % of its value, limit 40 %")
         ]
         assert costs.one_repair_share(0, Stay("Four-stroke", 0, 4, True), 1) == pytest.approx(1200 / (6000 * 0.8**3))
+
+    def test_a_share_just_above_its_limit_is_told_as_above(self) -> None:
+        # 1,200 against 6,000 x 0.8^2 = 3,840: 31.25 %.
+        mode = {"name": "Block", "clock": "years", "scale": 5.0, "shape": 1.0, "parts_price": 1200.0}
+        costs = costs_of(fleet_file(four={"repair": [mode], "warranty": None}))
+
+        reasons = [
+            why_due(PolicyTerms(repair_share=share), costs, 0, Stay("Four-stroke", 0, 4, True), 0)
+            for share in (0.3, 0.31, 0.312)
+        ]
+
+        assert [str(reason).split(" of ")[0] for reason in reasons] == [
+            "one repair costs 31 %", "one repair costs 31.2 %", "one repair costs 31.25 %",
+        ]  # fmt: skip
 
     def test_keep(self) -> None:
         assert self.stays({"keep": True}, costs_of(fleet_file(), unit(age=40.0))) == [("Four-stroke", 0, 4)]
