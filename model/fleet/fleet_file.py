@@ -125,9 +125,20 @@ class FleetFile(Scenario):
     """The register, the years of the budget, and the rules for replacing."""
 
     def rules(self) -> Iterable[Rule]:
-        """Those of a scenario; candidates are engines."""
+        """Those of a scenario; candidates are engines; what the register or `[fleet]` says stands on no engine."""
         yield from super().rules()
-        yield from (self._candidate_refusals, self._spread_refusals)
+        yield from (self._candidate_refusals, self._engine_refusals, self._spread_refusals)
+
+    def _engine_refusals(self) -> list[Refusal]:
+        found = []
+        for index, engine in enumerate(self.engines):
+            if engine.per_boat is not None:
+                told = "no per_boat here: the register has each boat's own count"
+                found.append(Refusal(("engines", index, "per_boat"), f"{engine.per_boat}", told))
+            if engine.trade_in > 0.0:
+                told = "no trade_in here: what old engines bring follows from their resale and fleet.trade_in"
+                found.append(Refusal(("engines", index, "trade_in"), f"{engine.trade_in:,.10g}", told))
+        return found
 
     def _spread_refusals(self) -> list[Refusal]:
         spread = self.use.spread

@@ -15,9 +15,8 @@ from model.fleet.seasons import with_season
 from model.inputs.engine import Engine
 from model.inputs.owner import Spread
 from model.inputs.scenario import Scenario
-from model.inputs.terms import AfterRepair, Element, SpreadShape
+from model.inputs.terms import AfterRepair, SpreadShape
 from model.levels import AS_STATED, Levels
-from model.uncertainty.outcomes import PLACES
 from model.uncertainty.trials import run_trials
 
 
@@ -136,15 +135,17 @@ def _with_season(file: FleetFile) -> Spread | None:
 
 def _over_trials(scenario: Scenario, one: EngineLife, trade_in: float, run: tuple[int, int, int]) -> EngineLife:
     """The same life with the mean over trials of the equivalent annual cost by age, and its standard error."""
-    engine = scenario.engine(one.name).model_copy(update={"start": None})
+    engine = scenario.engine(one.name)
+    # Value at sale is a share of the list price, and nothing else is: in every trial so much of it as is got.
+    listed = trade_in * (engine.price if engine.list_price is None else engine.list_price)
+    engine = engine.model_copy(update={"start": None, "list_price": listed})
     even = scenario.changed(
         {("engines",): (engine,), ("use", "hours_by_year"): None, ("use", "hours_per_year"): one.hours}
     )
-    means, errors, resale = [], list[float](), PLACES[Element.RESALE]
+    means, errors = list[float](), list[float]()
     for age in one.life.ages:
         found = run_trials(at_ownership_years(even, age), *run)
-        # Value at sale is a receipt; what a trade-in does not pay of it is missing.
-        means.append(float(found.present.mean() - (1.0 - trade_in) * found.elements[0, resale]))
+        means.append(float(found.present.mean()))
         errors.append(float(found.present.std(ddof=1)) / sqrt(found.trials))
     rate = money_rules(scenario).real_rate
     spread = life_of(one.life.ages, errors, rate).costs  # a cost a year is in proportion to its present value

@@ -91,7 +91,7 @@ def price_levels(file: Scenario, year: int, levels: Levels) -> Levels:
 
 
 def _bought_at(engine: Engine, factor: float) -> Engine:
-    """A new engine at prices that have grown by a factor; its list price too."""
+    """A new engine at prices that have grown by a factor: its list price too, and an extension of its cover."""
     listed = engine.price if engine.list_price is None else engine.list_price
     items = tuple(item.model_copy(update={"price": item.price * factor}) for item in engine.fit_up)
     return engine.model_copy(
@@ -101,6 +101,7 @@ def _bought_at(engine: Engine, factor: float) -> Engine:
             "discount": engine.discount * factor,
             "trade_in": 0.0,
             "fit_up": items,
+            "warranty": _extension_at(engine.warranty, factor),
         }
     )
 
@@ -118,20 +119,25 @@ def _held(engine: Engine, unit: Unit) -> Engine:
             "fit_up": (),
             "finance": None,
             "start": start,
-            "warranty": _extension_paid(engine.warranty),
+            "warranty": _extension_at(engine.warranty, 0.0),  # paid for already
         }
     )
 
 
-def _extension_paid(cover: Any) -> Any:
-    """The same cover, an extension that was bought being paid for already."""
+def _extension_at(cover: Any, factor: float) -> Any:
+    """
+    The same cover, an extension of it at its stated price times a factor.
+
+    It is fixed in nominal money from the day on which it is bought; what it costs on a later day grows as the engine's
+    price does. The excess is a sum of the contract and stays as stated.
+    """
     if cover is None:
         return None
     changes: dict[str, Any] = {}
     if cover.extension is not None:
-        changes["extension"] = cover.extension.model_copy(update={"price": 0.0})
+        changes["extension"] = cover.extension.model_copy(update={"price": cover.extension.price * factor})
     if getattr(cover, "commercial", None) is not None:
-        changes["commercial"] = _extension_paid(cover.commercial)
+        changes["commercial"] = _extension_at(cover.commercial, factor)
     return cover.model_copy(update=changes)
 
 

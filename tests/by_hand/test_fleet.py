@@ -63,6 +63,23 @@ def test_two_units_over_three_years() -> None:
     assert sum(found.values()) == pytest.approx([2376.0, 8682.256, 2867.7], rel=IDENTITY)
 
 
+def test_an_extension_of_cover_bought_later_costs_more_as_the_engine_does() -> None:
+    # 900 today, engines a tenth dearer each year: the one bought when the second year begins costs 990.
+    cover = {"months": 24.0, "excess": 0.0, "extension": {"bought": True, "price": 900.0, "months": 12.0}}
+    mode = {"name": "Wiring", "clock": "years", "scale": 50.0, "shape": 1.0, "parts_price": 10.0}
+    file = fleet_file(
+        {"horizon": 3},
+        PLAIN | {"repair": [mode], "warranty": cover},
+        money={"inflation": 0.0, "discount_rate": 0.0, "growth": {"engine_price": 0.1}},
+    )
+    units = (unit("A", age=4.0, meter_hours=400.0),)
+
+    found = cash(file, plan_fleet(PolicyTerms(at_age=5.0), GroupCosts(file, units)), units)
+
+    assert found[Element.PURCHASE] == pytest.approx([0.0, 6600.0, 0.0], rel=IDENTITY)
+    assert found[Element.WARRANTY_COVER] == pytest.approx([0.0, 990.0, 0.0], rel=IDENTITY)
+
+
 def test_what_stays_at_the_horizon_is_serviced_for_the_time_after_it() -> None:
     # Visits at 100, 200, ... h; a pump every 150 h. At 100 h it would not last to the visit at 200 h, so that it is
     # changed then, in the only year of 150 h: an engine sold at its end could have done without.

@@ -1,6 +1,7 @@
 """Economic life: what moves it, in which way, and planned renewal of parts."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -119,6 +120,24 @@ def test_by_trials_every_cost_has_its_standard_error() -> None:
         # Sixteen times the trials; an error estimated from 500 is itself sure to 1 / sqrt(2 x 500).
         assert one / other == pytest.approx(4.0, rel=4.0 / (2.0 * 500.0) ** 0.5)
         assert few.told.costs[age] == pytest.approx(many.told.costs[age], abs=4.0 * (one + other))
+
+
+def test_what_is_not_got_at_sale_spreads_no_cost() -> None:
+    # Hours move nothing but the value at sale; where nothing is got for the engine, every trial costs the same.
+    spread = {"shape": "lognormal", "variation": 0.4, "owner_share": 0.0}
+    four = {"repair": None, "warranty": None, "service": None, "fuel": {"points": [[0.1, 0.0], [1.0, 0.0]]},
+            "resale": {"yearly_decline": 0.2, "normal_hours": 60.0, "per_100_hours": 0.05}}  # fmt: skip
+    tables = {"use": {"spread": spread}, "range": {"ownership_years": (1.0, 3.0)}}
+    errors, costs = {}, {}
+    for share in (1.0, 0.5, 0.0):
+        file = fleet_file({"candidates": ["Four-stroke"], "trade_in": share}, four, **tables)
+        (life,) = by_trials(file, fleet_lives(Fleet(file, (unit(),), Path())), (400, 1, 1))
+        errors[share], costs[share] = np.array(life.standard_errors), np.array(life.told.costs)
+
+    assert errors[1.0].min() > 0.0
+    assert errors[0.5] == pytest.approx(0.5 * errors[1.0], rel=REGRESSION)
+    assert errors[0.0] == pytest.approx(0.0, abs=1e-9)
+    assert costs[0.5] == pytest.approx(0.5 * (costs[0.0] + costs[1.0]), rel=REGRESSION)
 
 
 def test_the_age_of_a_planned_renewal_is_told_on_the_parts_own_clock() -> None:

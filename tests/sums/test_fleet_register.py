@@ -178,3 +178,18 @@ def test_a_hundred_thousand_rows_are_read(tmp_path: Path) -> None:
     fleet = small_fleet(path.parent, register=(tmp_path / "units.csv").read_text(encoding="utf-8"))
 
     assert len(fleet.units) == 100_000
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "allowed"),
+    [("per_boat", "2", "the register has each boat's own count"), ("trade_in", "1500", "resale and fleet.trade_in")],
+)
+def test_what_the_register_or_the_fleet_says_stands_on_no_engine(
+    tmp_path: Path, key: str, value: str, allowed: str
+) -> None:
+    entry = FLEET.replace('file = "four.toml"', f'file = "four.toml"\n{key} = {value}')
+
+    (problem,) = problems_of(tmp_path, fleet=entry)
+
+    assert problem.key == f'engines["Four-stroke"].{key}'
+    assert allowed in problem.allowed
