@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from model.cheapest import BreakEven
+from model.inputs.files import FORMULA_STARTS
 from model.ledger import Row
 from model.measures import Comparison, EngineCost, Sum
 from model.service_calendar import VisitSummary
@@ -16,9 +17,6 @@ LEDGER_COLUMNS = (
     "payer",
 )  # fmt: skip
 """Columns of the ledger in JSON and CSV."""
-
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
-"""A text cell that begins with one of these would be run as a formula by a spreadsheet."""
 
 
 def sum_report(amount: Sum) -> dict[str, float]:

@@ -14,17 +14,20 @@ from model.wording import plain, whole
 HEIGHT = 420
 """Height of the picture. [px]"""
 
+SAME_POWER = 0.02
+"""Share by which rated powers of one picture may differ; what may replace each other differs by more. [-]"""
+
 FOOT = 0.16
 """Share of the height on which the fleet's ages stand. [-]"""
 
 
 def families(fleet: Fleet) -> list[list[str]]:
-    """Engines of the file that may replace each other, by power, those of most units first."""
+    """Engines of the file of one rated power, as good as (`SAME_POWER`), those of most units first."""
     found: list[list[str]] = []
     for engine in fleet.file.engines:
         for family in found:
             of_first = fleet.file.engine(family[0]).rated_power
-            if abs(engine.rated_power - of_first) <= 0.02 * of_first:
+            if abs(engine.rated_power - of_first) <= SAME_POWER * of_first:
                 family.append(engine.name)
                 break
         else:

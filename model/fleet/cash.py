@@ -168,31 +168,6 @@ def present_value_of(cases: Cases, unit: Unit, schedule: Schedule) -> float:
     return total + sum(float(present_value(cases.file, owned(cases, unit, stay, rows), stay)) for stay in schedule)
 
 
-def cash_of(cases: Cases, unit: Unit, schedule: Schedule, rows: Rows) -> Amounts:
-    """
-    Cash of one unit by element and budget year.
-
-    Parameters
-    ----------
-    cases : Cases
-    unit : Unit
-    schedule : tuple of Stay
-    rows : Rows
-
-    Returns
-    -------
-    ndarray, shape (element, ..., year)
-        Nominal. [money]
-    """
-    horizon = rows.hours.shape[-1]
-    total = np.zeros((len(ELEMENTS), *rows.hours.shape))
-    if not schedule[0].is_held:
-        total[RESALE, ..., 0] = -value_got(cases, unit, rows.levels)
-    for stay in schedule:
-        total += cash_by_year(owned(cases, unit, stay.in_cash(horizon), rows), stay, horizon)
-    return total
-
-
 def value_got(cases: Cases, unit: Unit, levels: Levels = AS_STATED) -> Amounts:
     """What is got on the first budget day for the engines found on a boat, shape of the resale level. [money]"""
     stay = Stay(unit.engine, 0, 1, is_held=True)

@@ -9,15 +9,12 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
-from model.inputs.files import read_text
+from model.inputs.files import FORMULA_STARTS, read_text
 from model.inputs.problems import InputError, Problem, shown
 from model.inputs.telling import nearest
 
 LARGEST_TABLE = 100_000_000
 """Bytes a register or log may have."""
-
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
-"""A text cell that begins with one of these would be run as a formula by a spreadsheet."""
 
 LONGEST_TEXT = 200
 """Characters of a cell of text."""

@@ -49,8 +49,8 @@ def plan_fleet(policy: PolicyTerms, costs: GroupCosts, limit: float | None = Non
     """
     Carry a policy through the budget years.
 
-    Where the limit does not allow all, those go first that were due first, and of these by the best plan the ones that
-    waiting costs most, else the oldest; a smaller purchase may still fit where a larger one did not.
+    Where the limit does not allow all, by the best plan those go first that waiting costs most, else those that were
+    due first, of these the oldest; a smaller purchase may still fit where a larger one did not.
 
     Parameters
     ----------

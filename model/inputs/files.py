@@ -20,6 +20,9 @@ MOST_ITEMS = 2_000
 DEEPEST = 12
 """Tables and arrays within each other; no file of ours nests deeper."""
 
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+"""A text cell that begins with one of these would be run as a formula by a spreadsheet."""
+
 ALLOWED_WITHIN = "a file of the library, or its content in place of the file"
 """What is allowed where a scenario may name only files of one folder."""
 

@@ -1,7 +1,6 @@
 """Trials of a fleet: shared seasons do not average away, failures of each unit do, and workers change no bit."""
 
 from collections.abc import Sequence
-from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 from typing import Any
 
@@ -213,8 +212,8 @@ def test_threads_change_no_bit() -> None:
     file, units = shared_fleet()
     task = partial(group_trials, file, TrialTerms(500, 7))
 
-    for workers in (2, 5):
-        with ThreadPoolExecutor(workers) as executor:
+    for number in (2, 5):
+        with executor_of(Workers.THREADS, number) as executor:
             shared = budget_of(file, units, results=in_order(executor, task, groups_of(units)))
         assert same_bits(shared, budget(file, units, 500, 7))
 
