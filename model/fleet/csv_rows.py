@@ -4,17 +4,24 @@ import csv
 import difflib
 import io
 import math
+import re
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
 from model.inputs.files import FORMULA_STARTS, read_text
-from model.inputs.problems import InputError, Problem, shown
+from model.inputs.problems import ON_ONE_LINE, InputError, Problem, has_control_characters, shown
 from model.inputs.telling import nearest
 
 LARGEST_TABLE = 100_000_000
 """Bytes a register or log may have."""
+
+DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
+"""A date; other forms of the same standard are as likely a number or a typing error."""
+
+MOST_COMPARED = 100_000
+"""Pairs of names that are compared for a file, some seconds' worth."""
 
 LONGEST_TEXT = 200
 """Characters of a cell of text."""
@@ -43,6 +50,8 @@ class CsvFile:
     """What it is called in messages."""
     text: str | None = None
     """What it holds; None where it is read from the path of that name."""
+    key: str = ""
+    """What names it in the fleet file."""
 
     def read(self, what: str) -> str:
         """
@@ -111,6 +120,8 @@ class Row:
             self.tell(column, shown(value), "text that a spreadsheet does not run as a formula")
         elif len(value) > LONGEST_TEXT:
             self.tell(column, shown(value), f"at most {LONGEST_TEXT} characters")
+        elif has_control_characters(value):
+            self.tell(column, shown(value), ON_ONE_LINE)
         else:
             return value
         return ""
@@ -157,7 +168,7 @@ class Row:
         """
         text = self.cells.get(column, "")
         try:
-            found = date.fromisoformat(text)
+            found = date.fromisoformat(text if DAY.fullmatch(text) else "")
         except ValueError:
             self.tell(column, shown(text) if text else "nothing", "a date such as 2021-04-15")
             return None
@@ -167,26 +178,35 @@ class Row:
         return found
 
 
-def unit_of_the_register(name: str, names: Collection[str]) -> str:
-    """
-    What is allowed where a log names a unit that no register has: the nearest one, but not all of hundreds.
+class UnitNames:
+    """Names of a register, and what is told where a log names a unit that it has not."""
 
-    Parameters
-    ----------
-    name : str
-        What was found.
-    names : collection of str
-        Units of the register.
+    def __init__(self, names: Collection[str]) -> None:
+        """Remember them."""
+        self._names, self._told, self._compared = names, dict[str, str](), 0
 
-    Returns
-    -------
-    str
+    def instead_of(self, name: str) -> str:
+        """
+        What is allowed in place of a name: the nearest one, as long as looking for it takes no minutes.
 
-    >>> unit_of_the_register("Boat 01", ["Boat 1", "Boat 2"])
-    'Boat 1? a unit of the register'
-    """
-    near = difflib.get_close_matches(name, names, n=1, cutoff=0.6)
-    return (f"{near[0]}? " if near else "") + "a unit of the register"
+        Parameters
+        ----------
+        name : str
+            What was found.
+
+        Returns
+        -------
+        str
+
+        >>> UnitNames(["Boat 1", "Boat 2"]).instead_of("Boat 01")
+        'Boat 1? a unit of the register'
+        """
+        if name not in self._told:
+            near, self._compared = list[str](), self._compared + len(self._names)
+            if self._compared <= MOST_COMPARED:
+                near = difflib.get_close_matches(name, self._names, n=1, cutoff=0.6)
+            self._told[name] = (f"{near[0]}? " if near else "") + "a unit of the register"
+        return self._told[name]
 
 
 def rows_of(file: CsvFile, columns: Columns, problems: list[Problem]) -> Iterator[Row]:
@@ -210,7 +230,7 @@ def rows_of(file: CsvFile, columns: Columns, problems: list[Problem]) -> Iterato
     try:
         text = file.read("a CSV file of " + ", ".join(columns.known))
     except InputError as error:
-        problems += error.problems
+        problems += [replace(problem, key=file.key) for problem in error.problems]
         return
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     try:

@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from model.fleet.cleaning import HOURS_IN_A_DAY, Reading, joined, too_fast, without_typing_errors
-from model.fleet.csv_rows import Columns, CsvFile, Limits, rows_of, unit_of_the_register
+from model.fleet.csv_rows import Columns, CsvFile, Limits, UnitNames, rows_of
 from model.inputs.problems import Problem, shown
 from model.language import dated, say, written
 
@@ -111,9 +111,9 @@ def unknown_units(logs: dict[str, list[Reading]], file: str, names: Sequence[str
     list of Problem
         One for each such unit, at its first row.
     """
-    known = set(names)
+    known, advice = set(names), UnitNames(names)
     return [
-        Problem(file, f"row {min(one.row for one in readings)}, unit", shown(unit), unit_of_the_register(unit, known))
+        Problem(file, f"row {min(one.row for one in readings)}, unit", shown(unit), advice.instead_of(unit))
         for unit, readings in logs.items()
         if unit not in known
     ]

@@ -199,17 +199,18 @@ def _with_register(path: Path, file: FleetFile, table: Callable[[str], CsvFile])
     problems, terms = list[Problem](), file.fleet
     log, readings, named = None, dict[str, list[Reading]](), CsvFile("")
     if terms.hour_log is not None:
-        named = table(terms.hour_log)
+        named = replace(table(terms.hour_log), key="fleet.hour_log")
         readings = read_hour_log(named, terms.as_of, problems)
         log = fit_hours(readings, named.name, problems)
-    units = read_register(table(terms.register_file), file, log, problems)
+    units = read_register(replace(table(terms.register_file), key="fleet.register"), file, log, problems)
     if not problems:
         problems += unknown_units(readings, named.name, [unit.name for unit in units])
     if not problems:
         problems += readings_before_service(readings, named.name, {unit.name: unit.in_service for unit in units})
     modes: tuple[ModeFit, ...] = ()
     if terms.repair_log is not None and not problems:
-        repaired = read_repair_log(table(terms.repair_log), file, units, problems)
+        repair_log = replace(table(terms.repair_log), key="fleet.repair_log")
+        repaired = read_repair_log(repair_log, file, units, problems)
         modes = fit_modes(file, units, repaired)
     if problems:
         raise InputError(problems)

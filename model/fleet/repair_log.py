@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from model.elements.repairs import failures_by, mode_table
 from model.fleet.cleaning import HOURS_IN_A_DAY
-from model.fleet.csv_rows import Columns, CsvFile, Limits, Row, rows_of, unit_of_the_register
+from model.fleet.csv_rows import Columns, CsvFile, Limits, Row, UnitNames, rows_of
 from model.fleet.days import years_between
 from model.fleet.fleet_file import FleetFile
 from model.fleet.power_law import PowerLaw, fit_power_law, mean_cumulative_repairs, observed
@@ -119,6 +119,7 @@ def read_repair_log(table: CsvFile, file: FleetFile, units: Sequence[Unit], prob
         Of engines as the register has them, with hours that they can have run by then.
     """
     known = {unit.name: unit for unit in units}
+    advice = UnitNames(known)
     modes = {engine.name: [mode.name for mode in engine.repair] for engine in file.engines}
     found = list[tuple[Repaired, Row]]()
     for row in rows_of(table, COLUMNS, problems):
@@ -127,7 +128,7 @@ def read_repair_log(table: CsvFile, file: FleetFile, units: Sequence[Unit], prob
         day = row.day("date", (file.fleet.as_of, "fleet.as_of"))
         meter = row.needed_number("meter_hours", METER)
         if name and name not in known:
-            row.tell("unit", shown(name), unit_of_the_register(name, known))
+            row.tell("unit", shown(name), advice.instead_of(name))
         elif name and mode and mode not in modes[known[name].engine]:
             row.tell("mode", shown(mode), nearest(mode, modes[known[name].engine]))
         elif name and meter is not None and meter > known[name].meter_hours + 1e-6:

@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, StringConstraints
+from pydantic import BeforeValidator, Field
 
 from model.inputs.base import Rule, Table, named_twice, out_of_order
-from model.inputs.plan import ServicePlan
+from model.inputs.plan import Name, ServicePlan
 from model.inputs.problems import Refusal
 from model.inputs.terms import AfterRepair, Clock, Technology
 from model.inputs.units import (
@@ -26,9 +26,6 @@ from model.inputs.units import (
     to_house_unit,
 )
 from model.inputs.warranty import Warranty
-
-Name = Annotated[str, StringConstraints(min_length=1, max_length=80, strip_whitespace=True)]
-"""A name of 1 to 80 characters."""
 
 FlowPoint = tuple[Speed, Annotated[float, Field(ge=0, le=2000, allow_inf_nan=False, strict=True)]]
 RatioPoint = tuple[Speed, Annotated[float, Field(gt=0, le=10000, allow_inf_nan=False, strict=True)]]

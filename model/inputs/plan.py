@@ -4,15 +4,21 @@ from collections.abc import Iterable
 from functools import partial
 from typing import Annotated
 
-from pydantic import Field, StringConstraints
+from pydantic import AfterValidator, Field, StringConstraints
 
 from model.inputs.base import Flag, Rule, Table, named_twice
-from model.inputs.problems import Refusal
+from model.inputs.problems import Refusal, on_one_line
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS, CountFrom, DoneBy
 from model.inputs.units import Days, Factor, Hours, LitresPer100Hours, Months, Price, PricePerLitre, Quantity, Share
 
 MOST_TASKS = 60
 """Workshop tasks of one plan; more do not fit the walk's record of what a visit did."""
+
+
+Name = Annotated[
+    str, StringConstraints(min_length=1, max_length=80, strip_whitespace=True), AfterValidator(on_one_line)
+]
+"""A name of 1 to 80 characters."""
 
 
 class Interval(Table):
@@ -52,7 +58,7 @@ class Part(Table):
 class Task(Table):
     """One service task with its own interval."""
 
-    name: Annotated[str, StringConstraints(min_length=1, max_length=80, strip_whitespace=True)]
+    name: Name
     """Name of the task."""
     every: Interval | None = None
     """Its interval; none for a task at lay-up."""

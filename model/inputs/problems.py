@@ -1,5 +1,6 @@
 """What is wrong with a file, told so that its author can put it right; every problem of a file at once."""
 
+import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from typing import NoReturn
@@ -8,6 +9,9 @@ from pydantic_core import PydanticCustomError
 
 MOST_TOLD = 100
 """Problems of one kind that are told in full; nobody reads on, and a broken file may hold a hundred thousand."""
+
+ON_ONE_LINE = "text on one line, without control characters"
+"""What a name may be."""
 
 Step = str | int
 """One step of a path into a file: a key, or a position in an array (from 0)."""
@@ -71,6 +75,18 @@ def refuse(refusals: Sequence[Refusal]) -> None:
 def not_allowed(allowed: str) -> NoReturn:
     """Raise an error for the value under validation, saying what is allowed in its place."""
     raise PydanticCustomError("not_allowed", "{allowed}", {"allowed": allowed})
+
+
+def has_control_characters(text: str) -> bool:
+    """Whether a text holds what a terminal or a table takes for a command: control characters, line breaks too."""
+    return any(unicodedata.category(character) == "Cc" for character in text)
+
+
+def on_one_line(text: str) -> str:
+    """The same text, refused where it holds control characters."""
+    if has_control_characters(text):
+        not_allowed(ON_ONE_LINE)
+    return text
 
 
 def shown(value: object, longest: int = 60) -> str:

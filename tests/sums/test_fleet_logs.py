@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from model.fleet.csv_rows import MOST_COMPARED, UnitNames
 from model.fleet.log_reports import FIT_COLUMNS, fit_rows
 from model.fleet.power_law import fit_power_law, mean_cumulative_repairs, observed
 from model.fleet.workbook import workbook
@@ -187,6 +188,14 @@ class TestHourLog:
         a = small_fleet(tmp_path, fleet=WITH_HOURS, register=register, hours=log).units[0]
 
         assert a.hours_per_year == pytest.approx(HOURS_IN_A_YEAR, rel=IDENTITY)
+
+
+def test_a_log_of_another_fleet_is_told_without_comparing_every_name_with_every_other() -> None:
+    names = UnitNames([f"Boat {number}" for number in range(MOST_COMPARED // 2)])
+
+    assert names.instead_of("Boat 0x") == names.instead_of("Boat 0x")
+    assert "? " in names.instead_of("Boat 1x")  # the first was looked up once, so this one is the second
+    assert names.instead_of("Boat 2x") == "a unit of the register"
 
 
 class TestRepairLog:

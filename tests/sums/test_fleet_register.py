@@ -52,6 +52,11 @@ BAD_CELLS: dict[str, tuple[Change, str, str, str]] = {
     "no unit": (("A,Four", ",Four"), "row 2, unit", "nothing", "text"),
     "date in the future": (("2023-01-01", "2027-01-02"), "row 2, in_service", "2027-01-02", "2027-01-01, fleet.as_of"),
     "not a date": (("2023-01-01", "01.01.2023"), "row 2, in_service", "'01.01.2023'", "a date such as 2021-04-15"),
+    "a date without hyphens": (("2023-01-01", "20230101"), "row 2, in_service", "'20230101'", "such as 2021-04-15"),
+    "a date by weeks": (("2023-01-01", "2022-W52-7"), "row 2, in_service", "'2022-W52-7'", "such as 2021-04-15"),
+    "a command to a terminal": (("A,Four", "\x1b[31mA,Four"), "row 2, unit", "'\\x1b[31mA'", "without control"),
+    "a null": (("North,", "No\x00rth,"), "row 2, site", "'No\\x00rth'", "without control characters"),
+    "a line break": (("North,", 'North,"one\ntwo"'), "row 3, note", "'one\\ntwo'", "text on one line"),
     "negative hours": ((",400,", ",-400,"), "row 2, meter_hours", "'-400'", "a number, 0 to 1,000,000 h"),
     "negative hours a year": ((",400,100", ",400,-1"), "row 2, hours_per_year", "'-1'", "0 to 8,766 h a year"),
     "hours not a number": ((",400,", ",NaN,"), "row 2, meter_hours", "'NaN'", "a number"),
@@ -125,7 +130,7 @@ BAD_FILES: dict[str, tuple[Change, str, str, str]] = {
     "a repair log from after the readings": (
         ("horizon = 4", "horizon = 4\nrepair_log_from = 2027-01-02"), "fleet.repair_log_from", "2027-01-02",
         "not after as_of"),
-    "no register": (('register = "units.csv"', 'register = "none.csv"'), "", "no such file", "a CSV file"),
+    "no register": (('register = "units.csv"', 'register = "none.csv"'), "fleet.register", "no such file", "a CSV"),
     "unknown key": (("horizon = 4", "horizon = 4\nhorizont = 5"), "fleet.horizont", "'horizont'", "horizon?"),
     "hours in the fleet file": (
         ("[prices]", "[use]\nhours_per_year = 3\n[prices]"), "use.hours_per_year", "3", "the register has each unit's"),
@@ -193,3 +198,12 @@ def test_what_the_register_or_the_fleet_says_stands_on_no_engine(
 
     assert problem.key == f'engines["Four-stroke"].{key}'
     assert allowed in problem.allowed
+
+
+def test_a_command_to_a_terminal_in_the_name_of_an_engine_is_told(tmp_path: Path) -> None:
+    text = FLEET.replace('file = "four.toml"', 'file = "four.toml"\nname = "Four\\u001b[2J"')
+
+    allowed = [problem.allowed for problem in problems_of(tmp_path, fleet=text) if problem.key.endswith("name")]
+
+    assert len(allowed) == 1
+    assert allowed[0].startswith("text on one line, without control characters")
