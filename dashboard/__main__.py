@@ -4,7 +4,6 @@ import asyncio
 import os
 import socket
 import sys
-from contextlib import suppress
 from pathlib import Path
 from typing import Annotated
 
@@ -15,7 +14,7 @@ from dashboard.sheet.command import sheet
 from model.inputs.problems import InputError
 
 MOST_PROCESSES = 4
-"""Unless more are asked for: each takes some hundred megabytes."""
+"""Unless more are asked for: each takes half a gigabyte and more."""
 
 LOCAL = ("127.0.0.1", "localhost", "::1")
 """Addresses that nobody else can reach."""
@@ -113,7 +112,7 @@ def serve(
     from dashboard.serving import Served, listening
 
     served = Served(host, login, scenario)
-    number = processes or (1 if host in LOCAL else min(os.cpu_count() or 1, MOST_PROCESSES))
+    number = processes or (1 if host in LOCAL else min(processors(), MOST_PROCESSES))
 
     def say_ready(title: str) -> None:
         say(f"{title}: open http://{host}:{port}/ in a browser. Ctrl+C ends it.")
@@ -125,8 +124,18 @@ def serve(
     else:
         from dashboard.spreading import Spread
 
-        with suppress(KeyboardInterrupt):
+        try:
             asyncio.run(Spread(served, number).run(bound, say_ready))
+        except KeyboardInterrupt:
+            pass
+        except ChildProcessError as error:
+            say(f"{error}.")
+            raise typer.Exit(1) from None
+
+
+def processors() -> int:
+    """How many processors this program may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 def bound_to(host: str, port: int) -> socket.socket:

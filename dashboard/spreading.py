@@ -15,7 +15,7 @@ from multiprocessing import get_context, parent_process
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 
-from dashboard.serving import Served, listening
+from dashboard.serving import CONNECTIONS, Served, listening
 from dashboard.staying import Places
 
 INSIDE = "127.0.0.1"
@@ -26,6 +26,12 @@ LONGEST_HEAD = 65_536
 
 HEAD_WITHIN = 30.0
 """A browser that has connected asks something within that time. [s]"""
+
+TAKEN_WITHIN = 60.0
+"""Longest that a browser may take nothing of what is sent. [s]"""
+
+BEFORE_TRYING_AGAIN = 10.0
+"""So that a process that cannot start does not keep the machine busy. [s]"""
 
 LOOKS_EVERY = 0.2
 """How often the first process looks at the others. [s]"""
@@ -58,6 +64,7 @@ class Spread:
         self._places = Places(number)
         self._ports: list[int | None] = [None] * number
         self._title = ""
+        self._open = 0
 
     async def run(self, bound: socket.socket, say_ready: Callable[[str], None]) -> None:
         """
@@ -90,7 +97,7 @@ class Spread:
         process.start()
         while not hears.poll():
             if not process.is_alive():
-                raise ChildProcessError("a process of the pages ended before it was ready")
+                raise ChildProcessError("A process of the pages ended before it was ready")
             await asyncio.sleep(LOOKS_EVERY)
         self._ports[place], self._title = hears.recv()
         return process
@@ -101,19 +108,28 @@ class Spread:
             while process.is_alive():
                 await asyncio.sleep(LOOKS_EVERY)
             self._ports[place] = None
-            with suppress(ChildProcessError):
+            try:
                 process = await self._start(place)
+            except (OSError, EOFError):
+                await asyncio.sleep(BEFORE_TRYING_AGAIN)
 
     async def _pass(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
-        """Hand a connection to a process, both ways, until either side ends it."""
+        """Hand a connection to a process, both ways, until the process ends it."""
+        self._open += 1
         try:
-            head = await asyncio.wait_for(reader.readuntil(b"\r\n\r\n"), HEAD_WITHIN)
-            inner_reader, inner_writer = await self._connect(head)
+            if self._open <= CONNECTIONS:
+                head = await asyncio.wait_for(reader.readuntil(b"\r\n\r\n"), HEAD_WITHIN)
+                inner_reader, inner_writer = await self._connect(head)
+                inner_writer.write(head)
+                asked = asyncio.create_task(_pass_on(reader, inner_writer))
+                await _pass_on(inner_reader, writer)
+                asked.cancel()
+                await _end(inner_writer)
         except (OSError, TimeoutError, asyncio.IncompleteReadError, asyncio.LimitOverrunError):
-            writer.close()
-            return
-        inner_writer.write(head)
-        await asyncio.gather(_pass_on(reader, inner_writer), _pass_on(inner_reader, writer))
+            pass  # nothing can be said to whoever asks no whole request
+        finally:
+            await _end(writer)
+            self._open -= 1
 
     async def _connect(self, head: bytes) -> tuple[asyncio.StreamReader, asyncio.StreamWriter]:
         """A connection to the process for a request's head, or to one beside it where that is gone."""
@@ -128,12 +144,18 @@ class Spread:
 
 
 async def _pass_on(reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
-    """Pass on what comes until nothing more does."""
-    try:
+    """Pass on what comes until nothing more does, and say so; who takes nothing for long is given no more."""
+    with suppress(OSError, TimeoutError):  # either side has gone
         while part := await reader.read(LONGEST_HEAD):
             writer.write(part)
-            await writer.drain()
-    except OSError:
-        pass  # the other side has gone
-    finally:
-        writer.close()
+            await asyncio.wait_for(writer.drain(), TAKEN_WITHIN)
+        writer.write_eof()
+
+
+async def _end(writer: asyncio.StreamWriter) -> None:
+    """Close a connection, what was written still being sent to who takes it."""
+    writer.close()
+    try:
+        await asyncio.wait_for(writer.wait_closed(), TAKEN_WITHIN)
+    except (OSError, TimeoutError):
+        writer.transport.abort()

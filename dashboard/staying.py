@@ -1,7 +1,6 @@
 """A browser stays with the one of several processes that it was given: its results and long runs are kept there."""
 
 from collections.abc import Iterator
-from http.cookies import CookieError, SimpleCookie
 from itertools import count
 
 from flask import Flask, Response, request
@@ -16,7 +15,8 @@ def tell(server: Flask, place: int) -> None:
     @server.after_request
     def say_where(response: Response) -> Response:
         if response.mimetype == "text/html" and request.cookies.get(COOKIE) != str(place):
-            response.set_cookie(COOKIE, str(place), httponly=True, samesite="Strict")
+            # Whoever comes by a link from elsewhere brings it too, so that no run of another tab is lost.
+            response.set_cookie(COOKIE, str(place), httponly=True, samesite="Lax")
         return response
 
 
@@ -45,13 +45,11 @@ class Places:
     def _known(self, head: bytes) -> int | None:
         """The process that a browser says it was given; None where it says nothing that can be."""
         for line in head.split(b"\r\n"):
-            name, _, value = line.partition(b":")
-            if name.strip().lower() == b"cookie":
-                try:
-                    kept = SimpleCookie(value.decode("latin-1").strip()).get(COOKIE)
-                except CookieError:
-                    continue
-                if kept is not None and kept.value.isascii() and kept.value.isdigit():
-                    place = int(kept.value[:4])
-                    return place if place < self.number else None
+            name, _, cookies = line.partition(b":")
+            if name.strip().lower() != b"cookie":
+                continue
+            for cookie in cookies.split(b";"):  # a parser of cookies drops all of them for one that it dislikes
+                key, _, value = cookie.strip().partition(b"=")
+                if key == COOKIE.encode() and value.isdigit() and int(value[:4]) < self.number:
+                    return int(value[:4])
         return None

@@ -22,7 +22,9 @@ def test_who_comes_new_is_given_one_after_the_other() -> None:
     [
         "Cookie: served-by=2",
         "cookie:first-view=yes; served-by=2; language=es",
-        'COOKIE: served-by="2"',
+        'Cookie: a={"x": 1}; served-by=2',
+        "Cookie: flag; served-by=2; path=/x",
+        "Cookie: a[b]=ü; served-by=2",
     ],
 )
 def test_who_was_given_one_stays(line: str) -> None:
