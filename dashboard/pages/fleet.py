@@ -103,8 +103,9 @@ def state_of(name: str, seen: int, scheme: object) -> tuple[object, ...]:
         Answer, parts, run, whether asking ends, words of progress, whether the stop button hides.
     """
     job = JOBS.get(name)
-    if job is None:
-        return no_update, no_update, {}, True, "", True
+    if job is None:  # stopped, or lost with the server that worked on it
+        words = say("This run has ended; load the page again or change a value to go on.") if name else ""
+        return no_update, no_update, {}, True, words, True
     version, is_over, found = job.version, job.is_over, job.result
     answer, parts = drawn(found, scheme) if version > seen else (no_update, no_update)
     kept = {"name": name, "seen": version}

@@ -209,7 +209,9 @@ class TestCallbacks:
         JOBS.stop(name)
 
         assert shown[2:] == ({"name": name, "seen": 0}, False, "Waiting for its turn or preparing ...", False)
-        assert page.state_of(name, 0, "light")[3:] == (True, "", True)
+        ended = "This run has ended; load the page again or change a value to go on."
+        assert page.state_of(name, 0, "light")[3:] == (True, ended, True)
+        assert page.state_of("", 0, "light")[3:] == (True, "", True)
 
     def test_a_run_that_fails_is_told_in_a_fixed_sentence(self) -> None:
         def fails(_: Job) -> None:
