@@ -37,7 +37,7 @@ def without_season(both: float, season: float) -> float:
     float
         Coefficient of variation; 0 where the hours seen vary less than the season. [-]
 
-    >>> round(without_season(0.514198, 0.4), 6)
+    >>> round(without_season(0.5141984, 0.4), 6)
     0.3
     """
     return sqrt(max((1.0 + both**2) / (1.0 + season**2) - 1.0, 0.0))
