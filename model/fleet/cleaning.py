@@ -21,6 +21,22 @@ class Reading:
     """Its line in the log, from 1."""
 
 
+def most_hours(since: date, day: date) -> float:
+    """
+    All hours from the first day of service to another day, that day included.
+
+    Parameters
+    ----------
+    since, day : date
+
+    Returns
+    -------
+    float
+        [h]
+    """
+    return HOURS_IN_A_DAY * ((day - since).days + 1)
+
+
 def _is_possible(one: Reading, other: Reading) -> bool:
     """Whether a meter can go from one reading to the next."""
     return 0.0 <= other.hours - one.hours <= HOURS_IN_A_DAY * (other.day - one.day).days

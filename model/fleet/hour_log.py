@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from model.fleet.cleaning import HOURS_IN_A_DAY, Reading, joined, too_fast, without_typing_errors
+from model.fleet.cleaning import Reading, joined, most_hours, too_fast, without_typing_errors
 from model.fleet.csv_rows import Columns, CsvFile, Limits, UnitNames, rows_of
 from model.inputs.problems import Problem, shown
 from model.language import dated, say, written
@@ -143,7 +143,7 @@ def readings_before_service(
         since = in_service[unit]
         allowed = f"a day not before in_service, {since}: readings of the engine that the register has"
         found += [Problem(file, f"row {one.row}, date", str(one.day), allowed) for one in readings if one.day < since]
-        first, most = readings[0], HOURS_IN_A_DAY * ((readings[0].day - since).days + 1)
+        first, most = readings[0], most_hours(since, readings[0].day)
         if since <= first.day and first.hours > most:
             allowed = f"at most {most:,.0f} h, all hours since in_service, {since}"
             found.append(Problem(file, f"row {first.row}, reading", f"{first.hours:.10g}", allowed))

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from model.fleet.cleaning import most_hours
 from model.fleet.csv_rows import Columns, CsvFile, Limits, Row, rows_of
 from model.fleet.days import years_between
 from model.fleet.fleet_file import ALIKE_IN_POWER, FleetFile
@@ -11,9 +12,6 @@ from model.fleet.seasons import without_season
 from model.inputs.problems import Problem, shown
 from model.inputs.telling import nearest
 from model.inputs.terms import HOURS_IN_A_YEAR
-
-ONE_DAY = 1.0 / 365.0
-"""The day of the reading may be run too. [year]"""
 
 COLUMNS = Columns(
     ("unit", "engine", "in_service", "meter_hours", "hours_per_year"), ("count", "variation", "site", "note")
@@ -123,22 +121,6 @@ def _unit_of(row: Row, file: FleetFile, log: HourLog | None) -> Unit | None:
     if len(row.problems) > before:
         return None
     return Unit(name, engine, int(count), *met, hours, variation, since, site, note)
-
-
-def most_hours(since: date, day: date) -> float:
-    """
-    All hours from the first day of service to another day, that day included.
-
-    Parameters
-    ----------
-    since, day : date
-
-    Returns
-    -------
-    float
-        [h]
-    """
-    return (years_between(since, day) + ONE_DAY) * HOURS_IN_A_YEAR
 
 
 def _hours(row: Row, name: str, log: HourLog | None) -> float | None:

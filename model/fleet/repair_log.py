@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from model.elements.repairs import failures_by, mode_table
-from model.fleet.cleaning import HOURS_IN_A_DAY
+from model.fleet.cleaning import most_hours
 from model.fleet.csv_rows import Columns, CsvFile, Limits, Row, UnitNames, rows_of
 from model.fleet.days import years_between
 from model.fleet.fleet_file import FleetFile
@@ -144,7 +144,7 @@ def read_repair_log(table: CsvFile, file: FleetFile, units: Sequence[Unit], prob
 def _check_age(row: Row, unit: Unit, seen: tuple[date, float], as_of: date) -> None:
     """Tell a repair from before the engine was there, and a meter that it cannot have had then."""
     (day, meter), since = seen, unit.in_service
-    most = HOURS_IN_A_DAY * ((day - since).days + 1)
+    most = most_hours(since, day)
     if day < since:
         row.tell("date", str(day), f"a day not before in_service, {since}: repairs of the engine that the register has")
     elif meter > most:
