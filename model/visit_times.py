@@ -40,43 +40,42 @@ NO_FIRST, FIRST_AHEAD, FIRST_IS_ROUTINE = 0, 1, 2
 
 class Times(NamedTuple):
     """
-    When the visits of some paths fall, one path's behind another's.
+    When the visits of some paths fall, the paths side by side so that sums over visits take several at once.
 
     Behind each path's last stands what its tasks must last until: the next visit or the sale, whichever is first; the
-    next visit where the last falls on the sale, or where there is none.
+    next visit where the last falls on the sale, or where there is none. What stands behind that means nothing.
     """
 
     months: NDArray[np.float64]
-    """Since delivery, shape (visit,). [month]"""
+    """Since delivery, shape (visit, path). [month]"""
     meter: NDArray[np.float64]
-    """Hours run since delivery, shape (visit,). [h]"""
-    begin: NDArray[np.int64]
-    """Where each path's visits begin, shape (path,)."""
+    """Hours run since delivery, shape (visit, path). [h]"""
     made: NDArray[np.int64]
     """How many visits each path has, shape (path,)."""
     first: NDArray[np.int64]
     """What it has of a first visit, shape (path,)."""
     more: NDArray[np.float64]
     """How many visits of the same year each is the last of besides itself, an even series of which it alone is told,
-    shape (visit,); of no visits where all are to be told. [-]"""
+    shape (visit, path); of no visits where all are to be told. [-]"""
     apart: NDArray[np.float64]
     """How far these are apart, of the same shape. [month]"""
 
 
 @compiled
-def no_times(paths: int, visits: int, in_series: int) -> Times:
-    """Room for so many paths, visits in all, and visits that others may follow in series."""
-    counts, series = np.empty((3, paths), np.int64), np.empty((2, in_series))
-    return Times(np.empty(visits), np.empty(visits), counts[0], counts[1], counts[2], series[0], series[1])
+def no_times(paths: int, visits: int, in_series: bool) -> Times:
+    """Room for so many paths and visits of each, told in series or not."""
+    counts, at, series = np.empty((2, paths), np.int64), np.empty((2, visits, paths)), np.empty((2, visits, paths))
+    told = visits if in_series else 0
+    return Times(at[0], at[1], counts[0], counts[1], series[0, :told], series[1, :told])
 
 
 @compiled
 def most_visits(rows: NDArray[np.float64], years: float, timing: Timing) -> int:
     """Room that `visit_times` needs: each visit but a few uses up a whole base interval of hours or of months."""
-    most: int = rows.shape[0] * (int(MONTHS_IN_A_YEAR * years / timing.base_months) + 6)
+    most = 0.0
     for path in range(rows.shape[0]):
-        most += int(meter_at_end(rows[path], years) / timing.base_hours)
-    return most
+        most = max(most, meter_at_end(rows[path], years))
+    return int(most / timing.base_hours) + int(MONTHS_IN_A_YEAR * years / timing.base_months) + 6
 
 
 @compiled
@@ -97,18 +96,18 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, int], timing: Timin
     Returns
     -------
     int
-        Places used.
+        Places used of the path that has most, with what stands behind its last.
     """
-    (years, ending), begin = end, 0
+    (years, ending), used = end, 0
     end_months = MONTHS_IN_A_YEAR * years
     until = end_months + SMALLEST_MONTHS if ending == SERVICED_AND_SOLD else end_months - SMALLEST_MONTHS
     all_months, all_meter, base_hours, base_months = times.months, times.meter, timing.base_hours, timing.base_months
     in_series = times.more.size > 0
     for path in range(rows.shape[0]):
         hours = rows[path]
-        place, ((months, meter, first), ahead) = begin, _begin(hours, until, timing)
-        all_months[place], all_meter[place] = ahead
-        place += first == FIRST_AHEAD
+        (months, meter, first), ahead = _begin(hours, until, timing)
+        all_months[0, path], all_meter[0, path] = ahead
+        visit = int(first == FIRST_AHEAD)
         year, pace = 0, pace_in(0, 0.0, hours)
         is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
         while months < until:
@@ -119,9 +118,9 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, int], timing: Timin
                 if more > 0:
                     apart = base_hours * pace.months_an_hour
                     meter, months = meter + more * base_hours, months + more * apart
-                times.more[place], times.apart[place] = more, apart
-            all_months[place], all_meter[place] = months, meter
-            place += 1
+                times.more[visit, path], times.apart[visit, path] = more, apart
+            all_months[visit, path], all_meter[visit, path] = months, meter
+            visit += 1
             meter, months = meter + base_hours, months + base_months
             if is_fast and meter <= pace.until.meter:  # the year goes on, and in it the hours come first
                 months = pace.begin + (meter - pace.run) * pace.months_an_hour
@@ -131,13 +130,12 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, int], timing: Timin
                 pace = pace_in(year, pace.run + hours[year - 1], hours)
                 is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
             months, meter = due_at(meter, months, pace)
-        is_on_the_sale = place > begin and all_months[place - 1] >= end_months - SMALLEST_MONTHS
+        is_on_the_sale = visit > 0 and all_months[visit - 1, path] >= end_months - SMALLEST_MONTHS
         if end_months < months and not is_on_the_sale and ending != GOES_ON:
             months, meter = end_months, meter_at_end(hours, years)
-        all_months[place], all_meter[place] = months, meter
-        times.begin[path], times.made[path], times.first[path] = begin, place - begin, first
-        begin = place + 1
-    return begin
+        all_months[visit, path], all_meter[visit, path] = months, meter
+        times.made[path], times.first[path], used = visit, first, max(used, visit + 1)
+    return used
 
 
 @compiled

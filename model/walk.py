@@ -14,8 +14,10 @@ from model.compiling import compiled
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
 from model.visit_times import FIRST_AHEAD, FIRST_IS_ROUTINE, NO_FIRST, Times, Timing, most_visits, no_times, visit_times
 
+Amounts = NDArray[np.float64]
+
 Marks = NDArray[np.uint64]
-"""Tasks done at each visit, a bit for each task."""
+"""Tasks done at each visit, a bit for each task, shape (visit, path)."""
 
 
 class WalkPlan(NamedTuple):
@@ -121,35 +123,45 @@ def mark_task(task: TaskCounts, starts_counts: bool, times: Times, bit: np.uint6
         The visits of some paths.
     bit : uint64
         Stands for the task.
-    marks : ndarray, shape (visit,)
-        The visits' bits, added to.
+    marks : ndarray, shape (visit, path)
+        The visits' bits, added to; behind a path's last they mean nothing.
     """
-    months, meter, begins, made, first = times.months, times.meter, times.begin, times.made, times.first
     every_months, every_hours = task.every_months + SMALLEST_MONTHS, task.every_hours + SMALLEST_HOURS
-    for path in range(begins.shape[0]):
-        begin, behind = begins[path], begins[path] + made[path]
-        due_months, due_hours = every_months - task.since_months, every_hours - task.since_hours
-        if first[path] != NO_FIRST and begin < behind:
-            is_due = months[begin + 1] > due_months or meter[begin + 1] > due_hours
-            is_here = task.at_first or (first[path] == FIRST_IS_ROUTINE and is_due)
-            marks[begin] |= bit if is_here else np.uint64(0)
-            if is_here or starts_counts:
-                due_months, due_hours = months[begin] + every_months, meter[begin] + every_hours
-            begin += 1
-        for number in range(begin, behind):
-            # An index that has no sign needs no look whether it counts from the end.
-            visit, next_one = np.uint64(number), np.uint64(number + 1)
-            # Nothing but choices between values: whether a task is done cannot be foreseen, and for a processor a
-            # wrong guess costs more than a comparison.
-            is_here = (months[next_one] > due_months) | (meter[next_one] > due_hours)
-            then_months, then_hours = months[visit] + every_months, meter[visit] + every_hours
-            due_months = then_months if is_here else due_months
-            due_hours = then_hours if is_here else due_hours
-            marks[visit] |= bit if is_here else np.uint64(0)
+    due_months, due_hours = np.empty((2, times.made.size))
+    due_months[:], due_hours[:] = every_months - task.since_months, every_hours - task.since_hours
+    _mark_first(task, starts_counts, times, (bit, marks), (due_months, due_hours))
+    for visit in range(1, marks.shape[0]):
+        months, next_months = times.months[visit], times.months[visit + 1]
+        meter, next_meter, marked = times.meter[visit], times.meter[visit + 1], marks[visit]
+        for path in range(due_months.size):
+            # Nothing but choices between values, so that a processor takes several paths together.
+            is_here = (next_months[path] > due_months[path]) | (next_meter[path] > due_hours[path])
+            then_months, then_hours = months[path] + every_months, meter[path] + every_hours
+            due_months[path] = then_months if is_here else due_months[path]
+            due_hours[path] = then_hours if is_here else due_hours[path]
+            marked[path] |= bit if is_here else np.uint64(0)
 
 
 @compiled
-def walks(rows: NDArray[np.float64], years: float, ending: int, plan: WalkPlan) -> tuple[Times, Marks]:
+def _mark_first(
+    task: TaskCounts, starts_counts: bool, times: Times, marked: tuple[np.uint64, Marks], due: tuple[Amounts, Amounts]
+) -> None:
+    """Mark each path's first visit, and put on when the task is due behind it."""
+    (bit, marks), (due_months, due_hours), months, meter = marked, due, times.months, times.meter
+    for path in range(due_months.size if marks.shape[0] > 0 else 0):
+        is_here = bool((months[1, path] > due_months[path]) | (meter[1, path] > due_hours[path]))
+        starts = is_here
+        if times.first[path] != NO_FIRST:
+            is_here = task.at_first or (times.first[path] == FIRST_IS_ROUTINE and is_here)
+            starts = is_here or starts_counts
+        marks[0, path] |= bit if is_here else np.uint64(0)
+        if starts:
+            due_months[path] = months[0, path] + (task.every_months + SMALLEST_MONTHS)
+            due_hours[path] = meter[0, path] + (task.every_hours + SMALLEST_HOURS)
+
+
+@compiled
+def walks(rows: Amounts, years: float, ending: int, plan: WalkPlan) -> tuple[Times, Marks]:
     """
     The visits of some paths.
 
@@ -169,8 +181,8 @@ def walks(rows: NDArray[np.float64], years: float, ending: int, plan: WalkPlan) 
         When they are, and the tasks done at each.
     """
     timing = timing_of(plan)
-    times = no_times(rows.shape[0], most_visits(rows, years, timing), 0)
-    marks = np.zeros(visit_times(rows, (years, ending), timing, times), np.uint64)
+    times = no_times(rows.shape[0], most_visits(rows, years, timing), False)
+    marks = np.zeros((visit_times(rows, (years, ending), timing, times) - 1, rows.shape[0]), np.uint64)
     for task in range(plan.task_hours.shape[0]):
         mark_task(task_counts(plan, task), plan.counts_from_first, times, np.uint64(1) << np.uint64(task), marks)
     return times, marks
@@ -199,4 +211,4 @@ def visits_of(hours: NDArray[np.float64], years: float, ending: int, plan: WalkP
     made = times.made[0]
     is_first = np.zeros(made, np.bool_)
     is_first[:1] = times.first[0] == FIRST_AHEAD
-    return Visits(times.months[:made], times.meter[:made], marks[:made].astype(np.int64), is_first)
+    return Visits(times.months[:made, 0], times.meter[:made, 0], marks[:made, 0].astype(np.int64), is_first)

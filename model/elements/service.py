@@ -184,11 +184,11 @@ def add_visits(rows: Amounts, levels: Amounts, terms: VisitTerms, booking: Booki
         some = rows[begin : begin + PATHS_AT_ONCE]
         times, marks = walks(some, booking.years, terms.ending, terms.plan)
         for place in range(some.shape[0]):
-            path, first = begin + place, times.begin[place]
-            for visit in range(first, first + times.made[place]):
-                parts, labour = visit_price(marks[visit], terms.prices)
+            path = begin + place
+            for visit in range(times.made[place]):
+                parts, labour = visit_price(marks[visit, place], terms.prices)
                 price = (parts * levels[0, path], labour * levels[1, path], terms.prices.days_lost)
-                t = times.months[visit] / MONTHS_IN_A_YEAR
+                t = times.months[visit, place] / MONTHS_IN_A_YEAR
                 add_event(path, t, price, booking, sums)
                 sums.visits[path, year_of(t, sums.visits.shape[1])] += 1.0
 

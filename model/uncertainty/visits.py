@@ -33,34 +33,26 @@ BLOCK = 64
 
 
 class Room(NamedTuple):
-    """Room for the visits of a block of paths."""
+    """Room for the visits of a block of paths, side by side."""
 
     times: Times
     """When they are."""
     t: Amounts
-    """The same in years, none behind the sale, shape (visit,). [year]"""
+    """The same in years, none behind the sale, shape (visit, path). [year]"""
     in_year: NDArray[np.uint64]
-    """Ownership year of each, shape (visit,)."""
+    """Ownership year of each, shape (visit, path)."""
     factors: Factors
-    """What prices are multiplied by at each."""
+    """What prices are multiplied by at each, shape (visit x path,)."""
     marks: Marks
-    """Tasks done at each, shape (group, visit)."""
+    """Tasks done at each, shape (group, visit, path)."""
 
 
 @compiled
 def _room(visits: int, groups: int, is_discounted: bool) -> Room:
-    """Room for that many visits."""
-    marks, in_year = np.empty((groups, visits), np.uint64), np.empty(visits, np.uint64)
-    return Room(no_times(BLOCK, visits, visits), np.empty(visits), in_year, no_factors(visits, is_discounted), marks)
-
-
-@compiled
-def _first_paths(room: Room, paths: int, in_series: bool) -> Room:
-    """The room with no more than that many paths, for visits in series or not."""
-    months, meter, begin, made, first, more, apart = room.times
-    places = more.size if in_series else 0
-    fewer = Times(months, meter, begin[:paths], made[:paths], first[:paths], more[:places], apart[:places])
-    return Room(fewer, room.t, room.in_year, room.factors, room.marks)
+    """Room for so many visits of each path."""
+    t, in_year = np.empty((visits, BLOCK)), np.empty((visits, BLOCK), np.uint64)
+    marks, factors = np.empty((groups, visits, BLOCK), np.uint64), no_factors(visits * BLOCK, is_discounted)
+    return Room(no_times(BLOCK, visits, True), t, in_year, factors, marks)
 
 
 @compiled
@@ -88,10 +80,10 @@ def add_service(lives: Lives, calendar: Calendars, booking: Booking, outcome: Ou
             if needed > most:
                 most = needed + needed // 2
                 room = _room(most, groups, not in_cash)
-            here = _first_paths(room, rows.shape[0], in_cash and calendar.in_series[number])
-            visits = visit_times(rows, (booking.years, calendar.ending), timing, here.times)
-            _mark_tasks((calendar, number), visits, here)
-            here = _with_factors(visits, booking, years, here)
+            here = _for_paths(room, rows.shape[0], in_cash and calendar.in_series[number])
+            here = _first_visits(here, visit_times(rows, (booking.years, calendar.ending), timing, here.times) - 1)
+            _mark_tasks((calendar, number), here)
+            here = _with_factors(booking, years, here)
             if in_cash:
                 for plan in plans:
                     _price_in_cash(begin, lives.prices, (calendar, number, plan), here, outcome.cash)
@@ -106,21 +98,36 @@ def add_service(lives: Lives, calendar: Calendars, booking: Booking, outcome: Ou
 
 
 @compiled
-def _count(room: Room, by_year: Amounts) -> None:
-    """Count the visits of each year."""
-    for begin, made in zip(room.times.begin, room.times.made):  # noqa: B905  (numba knows no strict)
-        for visit in range(begin, begin + made):
-            by_year[room.in_year[np.uint64(visit)]] += 1.0
+def _for_paths(room: Room, paths: int, in_series: bool) -> Room:
+    """The room for no more than that many paths, for visits in series or not."""
+    months, meter, made, first, more, apart = room.times
+    told = months.shape[0] if in_series else 0
+    times = Times(months, meter, made[:paths], first[:paths], more[:told], apart[:told])
+    return Room(times, room.t, room.in_year, room.factors, room.marks)
 
 
 @compiled
-def _mark_tasks(at: tuple[Calendars, int], visits: int, room: Room) -> None:
-    """Fill in which tasks of a timing are done at so many visits."""
+def _first_visits(room: Room, visits: int) -> Room:
+    """The room for no more than that many visits of each path."""
+    return Room(room.times, room.t[:visits], room.in_year[:visits], room.factors, room.marks)
+
+
+@compiled
+def _count(room: Room, by_year: Amounts) -> None:
+    """Count the visits of each year."""
+    for path, made in enumerate(room.times.made):
+        for visit in range(made):
+            by_year[room.in_year[np.uint64(visit), np.uint64(path)]] += 1.0
+
+
+@compiled
+def _mark_tasks(at: tuple[Calendars, int], room: Room) -> None:
+    """Fill in which tasks of a timing are done at each visit."""
     calendar, timing = at
     starts_counts = calendar.times[timing, 4] > 0.0
     for group in range(calendar.groups[timing], calendar.groups[timing + 1]):
-        marks = room.marks[group - calendar.groups[timing]]
-        marks[:visits] = 0
+        marks = room.marks[group - calendar.groups[timing], : room.t.shape[0]]
+        marks[:] = 0
         for task in range(calendar.sizes[group]):
             one = calendar.counts[group, task]
             counts = TaskCounts(one[0], one[1], one[2], one[3], one[4] > 0.0)
@@ -128,46 +135,49 @@ def _mark_tasks(at: tuple[Calendars, int], visits: int, room: Room) -> None:
 
 
 @compiled
-def _with_factors(visits: int, booking: Booking, years: int, room: Room) -> Room:
+def _with_factors(booking: Booking, years: int, room: Room) -> Room:
     """With year and factors of each visit; also for what stands behind a path's last, which nobody asks."""
-    months, t, in_year = room.times.months, room.t[:visits], room.in_year
-    for visit in range(visits):
+    times, t, in_year = room.times, room.t.ravel(), room.in_year.ravel()
+    months = times.months.ravel()
+    for visit in range(t.size):
         t[visit] = min(months[visit] / MONTHS_IN_A_YEAR, booking.years)
-    for visit in range(visits):
+    for visit in range(t.size):
         in_year[visit] = year_of(t[visit], years)
     factors = factors_at(t, booking, room.factors)
-    _sum_series(room.times, booking, factors.parts[: min(visits, room.times.more.size)])
-    return Room(room.times, room.t, in_year, factors, room.marks)
+    if times.more.size > 0:
+        _sum_series(times.more.ravel(), times.apart.ravel(), booking, factors.parts)
+    return Room(times, room.t, room.in_year, factors, room.marks)
 
 
 @compiled
-def _sum_series(times: Times, booking: Booking, parts: Amounts) -> None:
+def _sum_series(more: Amounts, apart: Amounts, booking: Booking, parts: Amounts) -> None:
     """Put what all visits of a series are multiplied by in the place of the last one's factor on parts."""
     rate = 0.0 if booking.year_end else booking.parts / MONTHS_IN_A_YEAR
     for visit in range(parts.size):
-        parts[visit] *= sum_of_series(1.0 + times.more[visit], -rate * times.apart[visit])
+        parts[visit] *= sum_of_series(1.0 + more[visit], -rate * apart[visit])
 
 
 @compiled
 def _price(first: int, levels: Amounts, at: tuple[Calendars, int, int], room: Room, outcome: Outcome) -> None:
     """Price the visits of one plan on paths from the first on, and add them to its engine's outcome."""
-    (calendar, timing, plan), (begins, made) = at, room.times[2:4]
+    (calendar, timing, plan), made = at, room.times.made
     begin, behind, engine = calendar.groups[timing], calendar.groups[timing + 1], calendar.engines[plan]
     visit_labour, visit_days, prices = calendar.visit_prices[0, plan], calendar.visit_prices[1, plan], calendar.prices
-    (of_parts, of_labour, of_days, of_discount), in_year = room.factors[:4], room.in_year
+    (of_parts, of_labour, of_days, of_discount), in_year = room.factors[:4], room.in_year.ravel()
     by_year, is_workshop, sums = outcome.by_year[engine], calendar.is_workshop[plan], np.zeros(3)
-    marks, parts_of, labour_of = room.marks[0], prices[plan, begin, 0], prices[plan, begin, 1]
+    marks, parts_of, labour_of = room.marks[0].ravel(), prices[plan, begin, 0], prices[plan, begin, 1]
     for place in range(made.shape[0]):
         path = first + place
         parts_level, labour_level, all_parts, all_labour, all_days = levels[0, path], levels[1, path], 0.0, 0.0, 0.0
         of_path = by_year[path]
-        for number in range(begins[place], begins[place] + made[place]):
-            visit = np.uint64(number)
+        for number in range(made[place]):
+            visit = np.uint64(number) * np.uint64(BLOCK) + np.uint64(place)
             choice, year, discount = marks[visit], in_year[visit], of_discount[visit]
             parts, labour = parts_of[choice], visit_labour + labour_of[choice]
             for group in range(begin + 1, behind):
-                parts += prices[plan, group, 0, room.marks[group - begin, visit]]
-                labour += prices[plan, group, 1, room.marks[group - begin, visit]]
+                more = room.marks[group - begin, number, place]
+                parts += prices[plan, group, 0, more]
+                labour += prices[plan, group, 1, more]
             parts *= of_parts[visit] * parts_level
             labour *= of_labour[visit] * labour_level
             days = of_days[visit] * visit_days
@@ -188,21 +198,22 @@ def _price(first: int, levels: Amounts, at: tuple[Calendars, int, int], room: Ro
 @compiled
 def _price_in_cash(first: int, levels: Amounts, at: tuple[Calendars, int, int], room: Room, all_cash: Amounts) -> None:
     """Price the visits of one plan on paths from the first on, and add them to its engine's cash."""
-    (calendar, timing, plan), (begins, made) = at, room.times[2:4]
+    (calendar, timing, plan), made = at, room.times.made
     begin, behind, cash = calendar.groups[timing], calendar.groups[timing + 1], all_cash[calendar.engines[plan]]
     visit_labour, visit_days, prices = calendar.visit_prices[0, plan], calendar.visit_prices[1, plan], calendar.prices
-    (of_parts, of_labour, of_days), in_year = room.factors[:3], room.in_year
-    marks, parts_of, labour_of = room.marks[0], prices[plan, begin, 0], prices[plan, begin, 1]
+    (of_parts, of_labour, of_days), in_year = room.factors[:3], room.in_year.ravel()
+    marks, parts_of, labour_of = room.marks[0].ravel(), prices[plan, begin, 0], prices[plan, begin, 1]
     is_workshop = calendar.is_workshop[plan]
     for place in range(made.shape[0]):
         parts_level, labour_level, of_path = levels[0, first + place], levels[1, first + place], cash[first + place]
-        for number in range(begins[place], begins[place] + made[place]):
-            visit = np.uint64(number)
+        for number in range(made[place]):
+            visit = np.uint64(number) * np.uint64(BLOCK) + np.uint64(place)
             choice, year = marks[visit], in_year[visit]
             parts, labour = parts_of[choice], visit_labour + labour_of[choice]
             for group in range(begin + 1, behind):
-                parts += prices[plan, group, 0, room.marks[group - begin, visit]]
-                labour += prices[plan, group, 1, room.marks[group - begin, visit]]
+                more = room.marks[group - begin, number, place]
+                parts += prices[plan, group, 0, more]
+                labour += prices[plan, group, 1, more]
             of_path[year, PARTS - FUEL] += parts * (of_parts[visit] * parts_level)
             if is_workshop:  # what owners do themselves takes parts alone
                 of_path[year, LABOUR - FUEL] += labour * (of_labour[visit] * labour_level)

@@ -20,17 +20,19 @@ def in_series(hours: list[float], end: tuple[float, int], every: tuple[float, fl
     """Visits of one path, of a task that goes by months and hours of its own, and at which told ones it is done."""
     rows, timing = np.array([hours]), Timing(every[1], every[0], np.inf, np.inf, False, 0.0, 0.0, False)
     most = most_visits(rows, end[0], timing)
-    times = no_times(1, most, most)
-    marks = np.zeros(visit_times(rows, end, timing, times), np.uint64)
+    times = no_times(1, most, True)
+    marks = np.zeros((visit_times(rows, end, timing, times) - 1, 1), np.uint64)
     mark_task(TaskCounts(every[1], every[0], 0.0, 0.0, False), False, times, np.uint64(1), marks)
-    return times, [bool(mark) for mark in marks[: times.made[0]]]
+    return times, [bool(mark) for mark in marks[:, 0]]
 
 
 def one_by_one(times: Times, is_done: list[bool]) -> NDArray[np.float64]:
     """Months and meter hours at which the task is done, shape (2, time)."""
     months: list[float] = []
     for visit, done in enumerate(is_done):
-        before = [times.months[visit] - place * times.apart[visit] for place in range(int(times.more[visit]) + 1)]
+        before = [
+            times.months[visit, 0] - place * times.apart[visit, 0] for place in range(int(times.more[visit, 0]) + 1)
+        ]
         months += reversed(before) if done else []
     return np.array(months)
 
@@ -80,5 +82,5 @@ def test_where_a_visit_falls_on_the_end_of_a_year(hours: list[float], expected: 
 def test_a_year_of_even_visits_is_told_once() -> None:
     times, is_done = in_series([1000.0] * 10, (10.0, False), (6.0, 50.0))
 
-    assert sum(1 + times.more[: len(is_done)]) == 199
+    assert sum(1 + times.more[: len(is_done), 0]) == 199
     assert len(is_done) <= 20
