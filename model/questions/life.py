@@ -114,7 +114,7 @@ def normal_hours(about: Asked) -> Answer:
     """The hours a year against published use, and whether other hours would change which engine costs less."""
     scenario = about.scenario
     mean = scenario.mean_hours()
-    times, monthly = mean / RECREATIONAL_HOURS, mean / MONTHS_IN_A_YEAR
+    monthly = mean / MONTHS_IN_A_YEAR
     most, share = next((limit, share) for limit, share in HOURS_A_MONTH if monthly <= limit)
     band = (
         say("more than {low} h", low=plain(HOURS_A_MONTH[-2][0]))
@@ -140,14 +140,8 @@ def normal_hours(about: Asked) -> Answer:
         pair = two(about)
         found = compared(about, *pair)
         flip = turning(hours_input(*pair), stays_or_turns)
-    words = {"hours": plain(round(mean, 1)), "times": to_a_tenth(times), "usual": plain(RECREATIONAL_HOURS)}
     return Answer(
-        say(
-            "{hours} h a year are {times} times the {usual} h that recreational outboards run on average (US EPA).",
-            **words,
-        ),
-        _plainly(times),
-        Figure(times, say("times")),
+        *_against_usual(mean),
         tuple(reasons),
         flip,
         None if found is None else found.chance,
@@ -156,11 +150,30 @@ def normal_hours(about: Asked) -> Answer:
     )
 
 
+def _against_usual(mean: float) -> tuple[str, str, Figure]:
+    """Hours against usual ones: the sentence, the short one, and their figure, which is the hours where it reads 1."""
+    times, words = mean / RECREATIONAL_HOURS, {"hours": plain(round(mean, 1)), "usual": plain(RECREATIONAL_HOURS)}
+    if round(times, 1) == 1.0:
+        told = say(
+            "{hours} h a year are about the same as the {usual} h that recreational outboards run on average (US EPA).",
+            **words,
+        )
+        plainly = say("That is quite usual: leisure boats run about {usual} h a year.", usual=words["usual"])
+        return told, plainly, Figure(mean, say(HOURS_A_YEAR))
+    told = say(
+        "{hours} h a year are {times} {times:time|times} the {usual} h that recreational outboards run on average "
+        "(US EPA).",
+        **words,
+        times=to_a_tenth(times),
+    )
+    return told, _plainly(times), Figure(times, say("times"))
+
+
 def _plainly(times: float) -> str:
     """Hours against usual ones, as short as can be."""
     shown = to_a_tenth(times)
     if times < 0.5:
-        return say("That is little: {times} times what leisure boats run.", times=shown)
+        return say("That is little: {times} {times:time|times} what leisure boats run.", times=shown)
     if times <= 2.0:
-        return say("That is quite usual: {times} times what leisure boats run.", times=shown)
-    return say("That is a lot for leisure: {times} times what such boats run.", times=shown)
+        return say("That is quite usual: {times} {times:time|times} what leisure boats run.", times=shown)
+    return say("That is a lot for leisure: {times} {times:time|times} what such boats run.", times=shown)

@@ -185,6 +185,23 @@ class TestTheYearsAhead:
         assert "a lot" in ask(two_engines(), "normal-hours").plain
         assert "little" in ask(two_engines(use={"hours_per_year": 10.0}), "normal-hours").plain
 
+    # 34.8 x 0.95 = 33.06 and 34.8 x 1.05 = 36.54.
+    @pytest.mark.parametrize(
+        ("hours", "told"),
+        [
+            (33.0, "are 0.9 times the 34.8 h"),
+            (33.1, "are about the same as the 34.8 h"),
+            (34.8, "are about the same as the 34.8 h"),
+            (36.5, "are about the same as the 34.8 h"),
+            (36.6, "are 1.1 times the 34.8 h"),
+        ],
+    )
+    def test_hours_that_are_about_the_usual_ones_are_no_times_of_them(self, hours: float, told: str) -> None:
+        answer = ask(two_engines(use={"hours_per_year": hours}), "normal-hours")
+
+        assert f"{hours:g} h a year {told} that recreational outboards run" in answer.sentence
+        assert answer.plain.startswith("That is quite usual: ")
+
     def test_the_best_age(self) -> None:
         # 10,000 bought, worth 1,000 from the first year on; repairs of years squared: one in the first, four by the
         # second, nine by the third, each 1,000. A year costs 10,000, 6,500, 6,000, 6,250.

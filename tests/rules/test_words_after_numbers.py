@@ -31,7 +31,6 @@ AT_LEAST_TWO = {
     "trials": "a run has two trials at least",
     "wanted": "a run has two trials at least",
     "of": "a run has two trials at least",
-    "times": "a figure with a decimal, or two at least",
     "most": "what is allowed at most is more than one",
     "names": "what is allowed at most is more than one",
     "other": "figures of a survey",

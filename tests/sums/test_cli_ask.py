@@ -104,7 +104,7 @@ def test_the_engines_may_be_named() -> None:
 def test_hours_and_settings_change_the_scenario() -> None:
     (found,) = answers("normal-hours", "--hours", "34.8", "--set", "prices.fuel=2.10", "--trials", "16")
 
-    assert found["figure"]["value"] == pytest.approx(1.0)
+    assert found["figure"] == {"value": pytest.approx(34.8), "unit": "h a year"}
 
 
 def test_a_question_that_does_not_apply_says_why() -> None:
