@@ -216,7 +216,14 @@ def _findings(
         yield say(
             "{unit}: no reading for {days} {days:day|days} before {day}.", unit=unit, days=f"{gap:.0f}", day=dated(day)
         )
-    yield from _short(unit, (kept[-1].day - kept[0].day).days)
+    if len(kept) == 1:
+        yield say(
+            "{unit}: one reading alone makes no hours a year; it takes readings over {least} {least:day|days} or more.",
+            unit=unit,
+            least=f"{SHORTEST_SPAN}",
+        )
+    else:
+        yield from _short(unit, (kept[-1].day - kept[0].day).days)
 
 
 def _short(unit: str, days: int) -> Iterable[str]:

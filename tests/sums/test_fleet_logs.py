@@ -60,7 +60,7 @@ class TestHourLog:
             ([("2023-01-01", 0), ("2025-01-01", 150)], "no reading for 731 days before Jan 1, 2025"),
             ([("2026-06-01", 100), ("2026-08-31", 250)], "readings over 91 days, less than a year"),
             ([("2026-08-24", 100), ("2026-08-31", 160)], "readings over 7 days make no hours a year"),
-            ([("2026-08-31", 160)], "readings over 0 days make no hours a year"),
+            ([("2026-08-31", 160)], "A: one reading alone makes no hours a year; it takes readings over 56 days"),
         ],
     )  # fmt: skip
     def test_gaps_resets_and_typing_errors_are_told(
