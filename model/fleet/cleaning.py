@@ -37,6 +37,26 @@ def most_hours(since: date, day: date) -> float:
     return HOURS_IN_A_DAY * ((day - since).days + 1)
 
 
+def at_most(most: float, day: date, row: int) -> str:
+    """
+    What a meter may show after a row of its log, for the message of a problem.
+
+    Parameters
+    ----------
+    most : float
+        What it comes to where it ran all the time. [h]
+    day : date
+        Of the row before.
+    row : int
+        Its line in the log, from 1.
+
+    Returns
+    -------
+    str
+    """
+    return f"at most {most:,.10g} h, 24 h a day from {day} (row {row}) on; correct or delete one of the two rows"
+
+
 def _is_possible(one: Reading, other: Reading) -> bool:
     """Whether a meter can go from one reading to the next."""
     return 0.0 <= other.hours - one.hours <= HOURS_IN_A_DAY * (other.day - one.day).days

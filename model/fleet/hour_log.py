@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from model.fleet.cleaning import Reading, joined, most_hours, too_fast, without_typing_errors
+from model.fleet.cleaning import Reading, at_most, joined, most_hours, too_fast, without_typing_errors
 from model.fleet.csv_rows import Columns, CsvFile, Limits, UnitNames, rows_of
 from model.inputs.problems import Problem, shown
 from model.language import dated, say, written
@@ -189,7 +189,7 @@ def _impossible(kept: Sequence[Reading], resets: Sequence[Reading], file: str) -
         allowed = "a reading not below the one before: meters do not run backwards"
         found.append(Problem(file, f"row {kept[-1].row}, reading", f"{kept[-1].hours:g}", allowed))
     return found + [
-        Problem(file, f"row {one.row}, reading", f"{one.hours:.10g}", _at_most(before, most))
+        Problem(file, f"row {one.row}, reading", f"{one.hours:.10g}", at_most(most, before.day, before.row))
         for before, one, most in too_fast(kept)
     ]
 
@@ -243,11 +243,6 @@ def _short(unit: str, days: int) -> Iterable[str]:
             unit=unit,
             days=f"{days}",
         )
-
-
-def _at_most(before: Reading, most: float) -> str:
-    """What a reading may be after another one."""
-    return f"at most {most:,.10g} h, 24 h a day since {before.day} (row {before.row}); correct or delete one of them"
 
 
 def _gaps(readings: Sequence[Reading]) -> Iterable[tuple[float, date]]:

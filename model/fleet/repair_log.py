@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from model.elements.repairs import failures_by, mode_table
-from model.fleet.cleaning import most_hours
+from model.fleet.cleaning import at_most, most_hours
 from model.fleet.csv_rows import Columns, CsvFile, Limits, Row, UnitNames, rows_of
 from model.fleet.days import years_between
 from model.fleet.fleet_file import FleetFile
@@ -152,17 +152,25 @@ def _check_age(row: Row, unit: Unit, seen: tuple[date, float], as_of: date) -> N
 
 
 def _check_order(found: Sequence[tuple[Repaired, Row]], units: Mapping[str, Unit]) -> None:
-    """Tell meters that run backwards from one repair of a single engine to the next; two engines have two meters."""
+    """Tell meters that no engine can have had since its repair before; two engines of a boat have two meters."""
     last: dict[str, tuple[Repaired, Row]] = {}
     for one, row in sorted(found, key=lambda each: (each[0].day, each[0].meter_hours)):
         if units[one.unit].count > 1:
             continue
-        if one.unit in last and one.meter_hours < last[one.unit][0].meter_hours:
-            before, its_row = last[one.unit]
-            allowed = f"at least {before.meter_hours:,.10g} h, as on {before.day} (row {its_row.number})"
-            row.tell("meter_hours", f"{one.meter_hours:.10g}", f"{allowed}: meters do not run backwards")
-        else:
+        allowed = _allowed_after(*last[one.unit], one) if one.unit in last else None
+        if allowed is None:
             last[one.unit] = (one, row)
+        else:
+            row.tell("meter_hours", f"{one.meter_hours:.10g}", allowed)
+
+
+def _allowed_after(before: Repaired, its_row: Row, one: Repaired) -> str | None:
+    """What a meter may show at a repair, given the repair before; None where it shows that."""
+    if one.meter_hours < before.meter_hours:
+        least = f"at least {before.meter_hours:,.10g} h, as on {before.day} (row {its_row.number})"
+        return f"{least}: meters do not run backwards"
+    most = before.meter_hours + most_hours(before.day, one.day)
+    return None if one.meter_hours <= most else at_most(most, before.day, its_row.number)
 
 
 def fit_modes(file: FleetFile, units: Sequence[Unit], log: Sequence[Repaired]) -> tuple[ModeFit, ...]:

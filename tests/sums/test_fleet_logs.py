@@ -167,7 +167,7 @@ class TestHourLog:
         # 87 days hold 2,088 h: the second 690 may have a digit too many, and nothing after it decides.
         log = hour_log(("A", "2025-07-15", 60), ("A", "2026-07-15", 190), ("A", "2026-10-10", 6990))
 
-        with pytest.raises(InputError, match="24 h a day since 2026-07-15") as caught:
+        with pytest.raises(InputError, match="24 h a day from 2026-07-15") as caught:
             small_fleet(tmp_path, fleet=WITH_HOURS, hours=log)
 
         assert caught.value.problems[0].allowed.startswith("at most 2,278 h")
@@ -200,6 +200,7 @@ def test_a_log_of_another_fleet_is_told_without_comparing_every_name_with_every_
 
 class TestRepairLog:
     HEAD = "unit,date,meter_hours,mode,cost\n"
+    DATED = (("2024-01-01", 50), ("2024-05-01", 200), ("2024-09-01", 380))
 
     @pytest.mark.parametrize(
         ("row", "key", "found"),
@@ -220,7 +221,7 @@ class TestRepairLog:
         assert found in problem.found
 
     def test_modes_are_fitted_on_their_own_clocks(self, tmp_path: Path) -> None:
-        rows = [f"A,2024-01-01,{hours},Fuel system,{hours}" for hours in (50, 200, 380)]
+        rows = [f"A,{day},{hours},Fuel system,{hours}" for day, hours in self.DATED]
         rows += [f"B,{year}-07-01,20,Wiring," for year in (2025, 2026)] + ["A,2025-01-01,390,Wiring,"]
 
         fleet = small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=self.HEAD + "\n".join(rows))
@@ -234,7 +235,7 @@ class TestRepairLog:
         assert wiring.mean_cost is None
 
     def test_repairs_seen_stand_beside_those_that_the_file_expects(self, tmp_path: Path) -> None:
-        rows = [f"A,2024-01-01,{hours},Fuel system," for hours in (50, 200)] + ["B,2026-01-01,100,Fuel system,"]
+        rows = [f"A,{day},{hours},Fuel system," for day, hours in self.DATED[:2]] + ["B,2026-01-01,100,Fuel system,"]
 
         (fuel, wiring) = small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=self.HEAD + "\n".join(rows)).mode_fits
 
@@ -265,8 +266,16 @@ class TestRepairLog:
             (["A,2022-12-31,0,Wiring,"], "row 2, date", "2022-12-31"),
             (["A,2023-01-12,350,Wiring,"], "row 2, meter_hours", "350"),
             (["A,2024-05-01,200,Wiring,", "A,2024-01-01,250,Wiring,"], "row 2, meter_hours", "200"),
+            (["A,2024-05-03,173,Wiring,", "A,2024-05-01,100,Wiring,"], "row 2, meter_hours", "173"),
+            (["A,2024-05-01,100,Wiring,", "A,2024-05-01,125,Wiring,"], "row 3, meter_hours", "125"),
         ],
-        ids=["before the engine was there", "more than there were hours", "backwards"],
+        ids=[
+            "before the engine was there",
+            "more than there were hours",
+            "backwards",
+            "more than three days have hours",
+            "more than a day has hours",
+        ],
     )
     def test_dates_and_meters_that_contradict_are_refused(
         self, tmp_path: Path, rows: list[str], key: str, found: str
@@ -277,8 +286,33 @@ class TestRepairLog:
         (problem,) = caught.value.problems
         assert (problem.key, problem.found) == (key, found)
 
+    def test_a_meter_that_rises_too_fast_is_told_with_the_most_it_could_be(self, tmp_path: Path) -> None:
+        rows = ["A,2024-05-01,100,Wiring,", "A,2024-05-03,300,Wiring,", "A,2024-06-01,150,Wiring,"]
+
+        with pytest.raises(InputError, match="24 h a day") as caught:
+            small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=self.HEAD + "\n".join(rows))
+
+        # Three days hold 72 h. The last row goes with the first one, so the one between them is the only one told.
+        (problem,) = caught.value.problems
+        assert (problem.key, problem.found) == ("row 3, meter_hours", "300")
+        assert problem.allowed == (
+            "at most 172 h, 24 h a day from 2024-05-01 (row 2) on; correct or delete one of the two rows"
+        )
+
+    @pytest.mark.parametrize(
+        "rows",
+        [
+            ["A,2024-05-01,100,Wiring,", "A,2024-05-03,172,Wiring,"],
+            ["A,2024-05-01,100,Wiring,", "A,2024-05-01,124,Wiring,"],
+            ["B,2025-05-01,10,Wiring,", "B,2025-05-01,60,Wiring,"],
+        ],
+        ids=["all hours of three days", "all hours of a day", "two engines on the boat"],
+    )
+    def test_a_meter_may_run_all_day_and_two_engines_have_two(self, tmp_path: Path, rows: list[str]) -> None:
+        assert small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=self.HEAD + "\n".join(rows)).mode_fits
+
     def test_an_interval_without_upper_end_is_an_empty_cell(self, tmp_path: Path) -> None:
-        log = self.HEAD + "\n".join(f"A,2024-01-01,{hours},Fuel system," for hours in (50, 200, 380))
+        log = self.HEAD + "\n".join(f"A,{day},{hours},Fuel system," for day, hours in self.DATED)
         fleet = small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=log)
         fuel = fleet.mode_fits[0]
         assert fuel.fit is not None
@@ -290,7 +324,7 @@ class TestRepairLog:
         assert workbook({"log": (FIT_COLUMNS, [row])})
 
     def test_fits_stand_in_place_of_the_file_only_when_asked(self, tmp_path: Path) -> None:
-        log = self.HEAD + "\n".join(f"A,2024-01-01,{hours},Fuel system," for hours in (50, 200, 380))
+        log = self.HEAD + "\n".join(f"A,{day},{hours},Fuel system," for day, hours in self.DATED)
 
         as_told = small_fleet(tmp_path, fleet=WITH_REPAIRS, repairs=log)
         fitted = small_fleet(tmp_path, "fleet.fit_repairs=true", fleet=WITH_REPAIRS, repairs=log)
