@@ -19,8 +19,16 @@ from dashboard.fleet_parts import folded, names_in, picture_place
 from dashboard.fleet_tables import money, number
 from dashboard.tables import Column, Row, day_cell, table
 from dashboard.theme import looks
-from model.fleet.logs_told import fits_used, log_against_files, notes_of_repairs, scale_told, shape_told
+from model.fleet.logs_told import (
+    fits_used,
+    log_against_files,
+    notes_of_hours,
+    notes_of_repairs,
+    scale_told,
+    shape_told,
+)
 from model.fleet.repair_log import ModeFit, Repaired
+from model.fleet_titles import HOUR_TITLES
 from model.language import dated, say
 from model.wording import whole
 
@@ -112,12 +120,13 @@ def _hours(answer: FleetAnswer) -> html.Section:
     subtitle = say(
         "The log stands in for hours that the register leaves empty; where the register has its own, those count"
     )
+    notes = [html.P(line, className="subtitle") for line in notes_of_hours(answer.fleet)]
     return html.Section(
         [
             html.H2(finding, className="finding"),
             html.P(subtitle, className="subtitle"),
             html.Ul([html.Li(line) for line in lines]),
-            folded(say("Hours a year by the hour log"), hours_table(answer)),
+            folded(say("Hours a year by the hour log"), html.Div([hours_table(answer), *notes])),
         ],
         className="picture",
     )
@@ -126,16 +135,8 @@ def _hours(answer: FleetAnswer) -> html.Section:
 def hours_table(answer: FleetAnswer) -> html.Div:
     """Hours a year of each unit by the hour log, beside the register's own."""
     own = {unit.name: unit.hours_per_year for unit in answer.fleet.units}
-    columns = [
-        Column(say("Unit")),
-        Column(say("Hours a year"), is_number=True),
-        Column(say("Register's own"), is_number=True),
-        Column(say("Variation between years, %"), is_number=True),
-        Column(say("Years of readings"), is_number=True),
-        Column(say("Last reading on")),
-        Column(say("Meter, h"), is_number=True),
-        Column(say("Meter began anew")),
-    ]
+    words = {"unit", "last_day", "was_reset"}
+    columns = [Column(say(title), is_number=key not in words) for key, title in HOUR_TITLES.items()]
     rows: list[Row] = [
         [
             unit,

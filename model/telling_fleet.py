@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from model import wording
 from model.fleet.budgeted import counted_told, cut_told, downtime_told
 from model.fleet.log_reports import hour_rows
-from model.fleet.logs_told import fits_used, log_against_files, notes_of_repairs, scale_told, shape_told
+from model.fleet.logs_told import fits_used, log_against_files, notes_of_hours, notes_of_repairs, scale_told, shape_told
 from model.fleet.rules_told import notes_of, rules_of_replacing, year_told
 from model.fleet_titles import (
     HOUR_TITLES,
@@ -203,7 +203,7 @@ def print_logs(console: "Console", fleet: "Fleet") -> None:
         lines = list(fleet.hour_findings) or [
             say("The hour log has no gap, no reset and no reading that does not fit.")
         ]
-        print_notes(console, lines)
+        print_notes(console, [*notes_of_hours(fleet), *lines])
     if fleet.mode_fits:
         rows = [
             {

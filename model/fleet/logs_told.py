@@ -1,4 +1,4 @@
-"""What a repair log shows in words: scale and shape with their intervals, and what it comes to against the files."""
+"""What logs show in words: fitted scale and shape, repairs against the files, what an hour log's variation holds."""
 
 from collections.abc import Sequence
 
@@ -95,3 +95,18 @@ def fits_used(fleet: Fleet) -> str:
     if fleet.terms.fit_repairs:
         return say("The fits stand in place of the files.")
     return say("The fits are shown only; the fleet file counts them where it says fit_repairs = true.")
+
+
+def notes_of_hours(fleet: Fleet) -> list[str]:
+    """That the hour log's variation holds the season's and the register's does not; nothing where there is neither."""
+    season = fleet.terms.season_variation
+    if season == 0.0 or all(fit.variation is None for fit in fleet.hour_fits.values()):
+        return []
+    return [
+        say(
+            "The variation by the hour log holds the season's, {season} %, which all units share. The register's is "
+            "each unit's own beside the season's; where the register leaves it empty, it is the log's with the "
+            "season's taken off.",
+            season=plain(round(100.0 * season, 1)),
+        )
+    ]

@@ -10,6 +10,7 @@ from model.fleet.budget import SHARES, Budget, quantile_of
 from model.fleet.budgeted import Budgeted, cut_told, downtime_told
 from model.fleet.cash import ELEMENTS
 from model.fleet.log_reports import fit_rows, hour_rows
+from model.fleet.logs_told import notes_of_hours
 from model.fleet.policy_costs import PolicyCost
 from model.fleet.put_off import PutOff
 from model.fleet.reading import Fleet
@@ -59,7 +60,11 @@ def budget_report(fleet: Fleet, found: Budgeted) -> dict[str, Any]:
         "policy": plan.policy.in_words,
         "replacements": due_rows(fleet, plan.bought),
         "put_off": put_off_rows(fleet, found.put_off),
-        "hour_log": {"units": hour_rows(fleet), "findings": list(fleet.hour_findings)},
+        "hour_log": {
+            "units": hour_rows(fleet),
+            "findings": list(fleet.hour_findings),
+            "notes": notes_of_hours(fleet),
+        },
         "repair_log": fit_rows(fleet),
         "rules": rules_of_replacing(fleet),
         "notes": budget_notes(fleet, budget),

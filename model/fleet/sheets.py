@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from model.fleet import life_reports, log_reports, reports
 from model.fleet.budgeted import Budgeted
+from model.fleet.logs_told import notes_of_hours
 from model.fleet.policy_costs import PolicyCost
 from model.fleet.reading import Fleet
 from model.fleet.rules_told import notes_of, rules_of_replacing
@@ -54,5 +55,5 @@ def life_sheets(lives: Sequence[life_reports.EngineLife], lines: Sequence[str] =
 
 
 def _notes(fleet: Fleet, lines: Sequence[str]) -> list[dict[str, str]]:
-    """Findings of the hour log, the rules of replacing and further notes, a line each."""
-    return log_reports.line_rows([*fleet.hour_findings, *rules_of_replacing(fleet), *lines])
+    """Findings and notes of the hour log, the rules of replacing and further notes, a line each."""
+    return log_reports.line_rows([*fleet.hour_findings, *notes_of_hours(fleet), *rules_of_replacing(fleet), *lines])

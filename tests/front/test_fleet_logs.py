@@ -14,6 +14,7 @@ from dashboard.fleet_answers import FleetAnswer, _budget_of, _costs_of
 from dashboard.fleet_work import FleetWork, fleet_of
 from dashboard.jobs import Job
 from dashboard.theme import looks
+from model.fleet.logs_told import notes_of_hours
 from model.fleet.repair_log import ModeFit
 from tests.tolerances import IDENTITY
 
@@ -111,5 +112,7 @@ def test_the_hour_log_tells_its_findings_beside_the_registers_hours(answer: Flee
 
     assert "The hour log has 5 places to look at" in section
     assert all(line in section for line in answer.fleet.hour_findings)
+    (note,) = notes_of_hours(answer.fleet)
+    assert note in section
     rows = json.loads(fleet_logs.hours_table(answer).to_plotly_json()["props"]["data-table"])["rows"]
     assert [row[0] for row in rows] == [unit.name for unit in answer.fleet.units]

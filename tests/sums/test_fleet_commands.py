@@ -248,6 +248,20 @@ class TestPlan:
         assert notes[-2:] == [say(caution) for caution in CAUTIONS]
         assert all(f"- {line}" in table for line in notes)
 
+    def test_what_the_hour_logs_variation_holds_is_told_alike_everywhere(self, tmp_path: Path) -> None:
+        meters = ((2023, 0), (2024, 80), (2025, 180), (2026, 300))
+        text = FLEET.replace("horizon = 4", 'horizon = 4\nhour_log = "hours.csv"\nseason_variation = 0.1')
+        log = "unit,date,reading\n" + "".join(f"A,{year}-01-01,{meter}\n" for year, meter in meters)
+        path, book = write_fleet(tmp_path, text, hours=log), tmp_path / "plan.xlsx"
+
+        (note,) = json.loads(run("budget", path, "--trials", 50, "--format", "json").stdout)["hour_log"]["notes"]
+        tables = [run(*command).stdout for command in (("budget", path, "--trials", 50), ("plan", path))]
+        run("plan", path, "--save", book)
+
+        assert note.startswith("The variation by the hour log holds the season's, 10 %, ")
+        assert all(f"- {note}" in " ".join(table.split()) for table in tables)
+        assert note in [row[0].value for row in openpyxl.load_workbook(book)["Notes"].iter_rows()]
+
 
 class TestEconomicLife:
     def test_json_as_documented(self, fleet: Path) -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from model.fleet.csv_rows import MOST_COMPARED, UnitNames
 from model.fleet.log_reports import FIT_COLUMNS, fit_rows
+from model.fleet.logs_told import notes_of_hours
 from model.fleet.power_law import fit_power_law, mean_cumulative_repairs, observed
 from model.fleet.workbook import workbook
 from model.inputs.problems import InputError
@@ -160,6 +161,24 @@ class TestHourLog:
         ).units[0]
 
         assert a.variation == pytest.approx(own, abs=half_last_digit(2))
+
+    @pytest.mark.parametrize(
+        ("season", "hours", "told"),
+        [
+            (0.12, [80.0, 100.0, 120.0], ["The variation by the hour log holds the season's, 12 %, which all units"]),
+            (0.0, [80.0, 100.0, 120.0], []),
+            (0.12, [80.0, 100.0], []),
+        ],
+        ids=["both", "no season", "too short for a variation"],
+    )
+    def test_what_the_variation_of_a_log_holds_is_told(
+        self, tmp_path: Path, season: float, hours: list[float], told: list[str]
+    ) -> None:
+        log = hour_log(*yearly("A", hours))
+
+        fleet = small_fleet(tmp_path, f"fleet.season_variation={season}", fleet=WITH_HOURS, hours=log)
+
+        assert [line[: len(told[0])] for line in notes_of_hours(fleet)] == told
 
     def test_of_two_readings_that_contradict_the_later_one_is_told_with_the_most_it_could_be(
         self, tmp_path: Path
