@@ -16,6 +16,12 @@ PARTS = (
     (re.compile(r"true or false"), later("true or false")),
     (re.compile(r"text in quotes"), later("text")),
     (re.compile(r"text of 1 to 80 characters in quotes"), later("text of 1 to 80 characters")),
+    (re.compile(r"text on one line"), later("text on one line")),
+    (re.compile(r"without control characters"), later("without control characters")),
+    (
+        re.compile(r"text without control characters but line breaks"),
+        later("text without control characters but line breaks"),
+    ),
     (re.compile(r"text such as (?P<example>.+)"), later("text such as {example}")),
     (re.compile(r"a table"), later("a table")),
     (re.compile(r"a list of (?P<number>\d+) numbers"), later("a list of {number} numbers")),

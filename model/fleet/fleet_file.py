@@ -7,7 +7,7 @@ from typing import Annotated
 from dateutil.relativedelta import relativedelta
 from pydantic import Field
 
-from model.inputs.base import Flag, Rule, Table
+from model.inputs.base import Flag, Rule, Table, Text
 from model.inputs.engine import Engine
 from model.inputs.problems import Refusal, shown
 from model.inputs.scenario import Scenario
@@ -69,7 +69,7 @@ class PolicyTerms(Table):
 class FleetTerms(Table):
     """The register, the years of the budget, and the rules for replacing."""
 
-    register_file: Annotated[str, Field(alias="register")]
+    register_file: Annotated[Text, Field(alias="register")]
     """The register, a CSV beside the fleet file."""
     as_of: Day
     """Day on which the meters were read."""
@@ -89,9 +89,9 @@ class FleetTerms(Table):
     """Most that may be spent on engines in a budget year, price and fit-up in money of the day. [money]"""
     season_variation: Variation = 0.0
     """Coefficient of variation of a season's hours, shared by all units. [-]"""
-    hour_log: str | None = None
+    hour_log: Text | None = None
     """Meter readings over time, a CSV of unit, date, reading."""
-    repair_log: str | None = None
+    repair_log: Text | None = None
     """Repairs, a CSV of unit, date, meter_hours, mode, cost."""
     repair_log_from: Day | None = None
     """Day from which the repair log is whole; from the first day of service where none is given."""

@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterable, Sequence
 from typing import Annotated, Self
 
-from pydantic import BaseModel, ConfigDict, Strict, model_validator
+from pydantic import AfterValidator, BaseModel, ConfigDict, Strict, model_validator
 
 from model.inputs.docstrings import docstrings_of
-from model.inputs.problems import Refusal, refuse, shown
+from model.inputs.problems import Refusal, on_one_line, on_several_lines, refuse, shown
 
 Rule = Callable[[], list[Refusal]]
 """A rule between the fields of one table."""
@@ -14,6 +14,12 @@ Rule = Callable[[], list[Refusal]]
 
 Flag = Annotated[bool, Strict()]
 """true or false; nothing else stands for either."""
+
+Text = Annotated[str, AfterValidator(on_one_line)]
+"""Text on one line: a title, the name of a file."""
+
+Note = Annotated[str, AfterValidator(on_several_lines)]
+"""Text that may have several lines, as TOML's own between three quotes."""
 
 
 class Table(BaseModel):

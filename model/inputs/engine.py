@@ -5,7 +5,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
-from model.inputs.base import Rule, Table, named_twice, out_of_order
+from model.inputs.base import Note, Rule, Table, named_twice, out_of_order
 from model.inputs.plan import Name, ServicePlan
 from model.inputs.problems import Refusal
 from model.inputs.terms import AfterRepair, Clock, Technology
@@ -224,7 +224,7 @@ class Engine(Table):
     """Putting it on the boat, for each engine: a sum or a list. [money]"""
     offered: Literal["new", "used"] = "new"
     """ "used" where a new one may no longer be sold."""
-    note: str = ""
+    note: Note = ""
     """Anything a reader should know."""
     fuel: FuelBurn = FuelBurn()
     """Fuel it burns."""

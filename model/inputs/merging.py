@@ -8,7 +8,7 @@ from typing import Any
 
 from model.inputs.files import ALLOWED_WITHIN, loads, may_be_read, parse_toml, unfit
 from model.inputs.paths import Named, NoSuchPlaceError, names_of, parse_path, path_text, put, walk_to
-from model.inputs.problems import InputError, Problem, Step, shown
+from model.inputs.problems import InputError, Problem, Step, has_control_characters, shown
 from model.inputs.read_out import read_bins
 
 ALTERNATIVES = {
@@ -160,8 +160,8 @@ def _origin_of(entry: Any, path: Path, merged: Merged, index: int) -> EngineOrig
     except InputError as error:
         for problem in error.problems:
             if problem.found == "no such file":
-                told = Problem(merged.label, key, f"{shown(name)}, no such file", f"an engine file; looked for {file}")
-                merged.problems.append(told)
+                allowed = f"an engine file; looked for {shown(str(file), 300)}"
+                merged.problems.append(Problem(merged.label, key, f"{shown(name)}, no such file", allowed))
             else:
                 merged.problems.append(problem)
         return EngineOrigin(own, file=file, is_broken=True)
@@ -210,15 +210,15 @@ def merge_tables(below: Mapping[str, Any], above: Mapping[str, Any]) -> dict[str
 def _fill_read_out(path: Path, merged: Merged) -> None:
     """Read the CSV that `[use] read_out.file` names; bins that stand in the file itself are taken as they are."""
     use = merged.document.get("use")
-    read_out = use.get("read_out") if isinstance(use, dict) else None
-    if not isinstance(read_out, dict) or "bins" in read_out or not isinstance(read_out.get("file"), str):
+    read_out: Any = use.get("read_out") if isinstance(use, dict) else None
+    name = read_out.get("file") if isinstance(read_out, dict) and "bins" not in read_out else None
+    if not isinstance(name, str) or has_control_characters(name):  # the check of its field tells either
         return
-    file = path.parent / read_out["file"]
-    if not may_be_read(file, merged.within):
-        merged.problems.append(Problem(merged.label, "use.read_out.file", shown(read_out["file"]), ALLOWED_WITHIN))
+    if not may_be_read(path.parent / name, merged.within):
+        merged.problems.append(Problem(merged.label, "use.read_out.file", shown(name), ALLOWED_WITHIN))
         return
     try:
-        read_out["bins"] = [list(row) for row in read_bins(file)]
+        read_out["bins"] = [list(row) for row in read_bins(path.parent / name)]
     except InputError as error:
         merged.problems += error.problems
 

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from model.inputs.base import Flag, Rule, Table
+from model.inputs.base import Flag, Rule, Table, Text
 from model.inputs.problems import Refusal
 from model.inputs.terms import SpreadShape, Timing, UseKind
 from model.inputs.units import (
@@ -53,7 +53,7 @@ class Band(Table):
 class ReadOut(Table):
     """Running bands from an engine's own record, a CSV of speed_from, speed_to, hours."""
 
-    file: str
+    file: Text
     """The CSV, beside the scenario. [rev/min, rev/min, h]"""
     rated_speed: RevolutionsAMinute
     """Rated speed of that engine. [rev/min]"""

@@ -11,6 +11,7 @@ from model.inputs.problems import Step, shown
 _QUOTED = r"\"(?:[^\"\\]|\\.)*\"|'[^']*'"
 _TOKEN = re.compile(rf"(?P<key>[A-Za-z0-9_-]+|{_QUOTED})|\[(?P<position>[0-9]{{1,9}})\]|\[(?P<name>{_QUOTED})\]")
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
+_CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f]")
 
 LONGEST_PATH = 12
 """Steps of a path; no file of ours nests deeper."""
@@ -167,7 +168,7 @@ def walk_to(document: Any, steps: Sequence[Step]) -> Iterator[Any]:
 
 
 def path_text(document: Any, steps: Sequence[Step]) -> str:
-    """
+    r"""
     A path for people: arrays by name, by position from 1 where there is no name of its own.
 
     Parameters
@@ -183,6 +184,8 @@ def path_text(document: Any, steps: Sequence[Step]) -> str:
 
     >>> path_text({"use": {"band": [{"speed": 1}]}}, ("use", "band", 0, "speed"))
     'use.band[1].speed'
+    >>> print(path_text({"sources": {"log\t1": {}}}, ("sources", "log\t1")))
+    sources["log\u00091"]
     """
     nodes = list(walk_to(document, steps))
     text = ""
@@ -201,5 +204,6 @@ def path_text(document: Any, steps: Sequence[Step]) -> str:
 
 
 def _escaped(name: str) -> str:
-    """A name as it stands in quotes."""
-    return name.replace("\\", "\\\\").replace('"', '\\"')
+    """A name as it stands in quotes, control characters as TOML writes them."""
+    quoted = name.replace("\\", "\\\\").replace('"', '\\"')
+    return _CONTROL.sub(lambda found: f"\\u{ord(found[0]):04x}", quoted)

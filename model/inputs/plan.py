@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field, StringConstraints
 
-from model.inputs.base import Flag, Rule, Table, named_twice
+from model.inputs.base import Flag, Rule, Table, Text, named_twice
 from model.inputs.problems import Refusal, on_one_line
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS, CountFrom, DoneBy
 from model.inputs.units import Days, Factor, Hours, LitresPer100Hours, Months, Price, PricePerLitre, Quantity, Share
@@ -45,11 +45,11 @@ class Interval(Table):
 class Part(Table):
     """A part used at a service task."""
 
-    name: str
+    name: Text
     """Name of the part."""
     quantity: Quantity = 1.0
     """How many. [unit]"""
-    unit: str = "piece"
+    unit: Text = "piece"
     """What is counted: piece, L, set."""
     price: Price
     """Price of one unit. [money]"""

@@ -11,7 +11,10 @@ MOST_TOLD = 100
 """Problems of one kind that are told in full; nobody reads on, and a broken file may hold a hundred thousand."""
 
 ON_ONE_LINE = "text on one line, without control characters"
-"""What a name may be."""
+"""What a name or a title may be."""
+
+ON_SEVERAL_LINES = "text without control characters but line breaks"
+"""What a note may be."""
 
 Step = str | int
 """One step of a path into a file: a key, or a position in an array (from 0)."""
@@ -86,6 +89,13 @@ def on_one_line(text: str) -> str:
     """The same text, refused where it holds control characters."""
     if has_control_characters(text):
         not_allowed(ON_ONE_LINE)
+    return text
+
+
+def on_several_lines(text: str) -> str:
+    """The same text, refused where it holds control characters other than line breaks."""
+    if has_control_characters(text.replace("\n", "")):
+        not_allowed(ON_SEVERAL_LINES)
     return text
 
 

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, Field
 
-from model.inputs.base import Flag, Rule, Table, named_twice
+from model.inputs.base import Flag, Note, Rule, Table, Text, named_twice
 from model.inputs.engine import Engine
 from model.inputs.owner import (
     Downtime,
@@ -29,13 +29,13 @@ SPEED_OVER = 1.05
 class Source(Table):
     """Where a number comes from."""
 
-    title: str
+    title: Text
     """What was read."""
     year: int | None = None
     """Year of it, or the year in which it was read."""
-    place: str = ""
+    place: Text = ""
     """Where in it the number stands."""
-    address: str = ""
+    address: Text = ""
     """Where it is found."""
 
 
@@ -44,9 +44,9 @@ class Scenario(Table):
 
     format: Literal[1] = 1
     """Version of the file format."""
-    title: str = "Untitled"
+    title: Text = "Untitled"
     """What the comparison is called."""
-    note: str = ""
+    note: Note = ""
     """Where it comes from and what a reader should know; invented data says so."""
     currency: Annotated[str, Field(pattern="^[A-Z]{3}$")] = "EUR"
     """Currency of all money (ISO 4217)."""
@@ -72,7 +72,7 @@ class Scenario(Table):
     """Ranges that curves and searches run over."""
     engines: Annotated[tuple[Engine, ...], Field(min_length=1, max_length=12)]
     """The engines to compare."""
-    sources: dict[str, Source] = Field(default_factory=dict)
+    sources: dict[Text, Source] = Field(default_factory=dict)
     """Where its numbers come from, in a file that travels without a sources.toml."""
 
     def rules(self) -> Iterable[Rule]:

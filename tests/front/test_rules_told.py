@@ -27,6 +27,10 @@ FOUR = scenario_of(WORK).engines[0].name
         ('one of "kept", "own", "skipped"', 'uno de "kept", "own", "skipped"'),
         ("a date from 1990-01-01 to 2100-12-31, such as 2027-04-01",
          "una fecha del 1990-01-01 al 2100-12-31, como 2027-04-01"),
+        ("text on one line, without control characters: What the comparison is called.",
+         "texto en una sola línea, sin caracteres de control"),
+        ("text without control characters but line breaks: Anything a reader should know.",
+         "texto sin más caracteres de control que los saltos de línea"),
         ("one for each begun year: 8 for ownership.years = 8", "one for each begun year"),
     ],
 )  # fmt: skip

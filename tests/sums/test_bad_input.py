@@ -98,6 +98,32 @@ IN_THE_SCENARIO = {
     "a used engine without a list price": (
         ('file = "engines/four.toml"', 'file = "engines/four.toml"\nstart = { meter_hours = 300, age = 4 }'),
         'engines["Four-stroke"].list_price', "none on a used engine", "same engine new"),
+    "a command to a terminal in the title": (
+        ('"Launch"', '"La\\u001b[2Junch"'), "title", "'La\\x1b[2Junch'", "on one line, without control characters"),
+    "a line break in the title": (('"Launch"', '"La\\nunch"'), "title", "'La\\nunch'", "text on one line"),
+    "a command to a terminal in the note": (
+        ('"Launch"', '"Launch"\nnote = "\\u009b2J"'), "note", "'\\x9b2J'", "characters but line breaks"),
+    "a null in the title of a source": (
+        ("[prices]", '[sources.log]\ntitle = "Log\\u0000"\n[prices]'), "sources.log.title", "'Log\\x00'",
+        "on one line"),
+    "a tab in the place of a source": (
+        ("[prices]", '[sources.log]\ntitle = "Log"\nplace = "p.\t3"\n[prices]'), "sources.log.place", "'p.\\t3'",
+        "on one line"),
+    "a line break in the address of a source": (
+        ("[prices]", '[sources.log]\ntitle = "Log"\naddress = "a\\nb"\n[prices]'), "sources.log.address", "'a\\nb'",
+        "on one line"),
+    "a line break in the key of a source": (
+        ("[prices]", '[sources."a\\nb"]\ntitle = "Log"\n[prices]'), 'sources["a\\u000ab"]', "a table with title",
+        "on one line"),
+    "a command to a terminal in a key": (
+        ("format = 1", 'format = 1\n"\\u001b[2J" = 1'), '["\\u001b[2J"]', "'\\x1b[2J'", "Known here: format"),
+    "a command to a terminal in the name of a read-out": (
+        ("[[use.band]]\nspeed = 0.2\nshare = 0.6\n[[use.band]]\nspeed = 0.8\nshare = 0.4",
+         'read_out = { file = "\\u001b[2J.csv", rated_speed = 5500 }'), "use.read_out.file", "'\\x1b[2J.csv'",
+        "on one line"),
+    "a command to a terminal in the name of an engine file": (
+        ("engines/four.toml", "engines/\\u001b[2J.toml"), "engines[1].file", "'engines/\\x1b[2J.toml', no such file",
+        "engines/\\x1b[2J.toml'"),
     "both discount rates": (
         ("[prices]", "[money]\ndiscount_rate = 0.05\nreal_discount_rate = 0.03\n[prices]"), "money.real_discount_rate",
         "it beside discount_rate", "one of the two"),
@@ -129,6 +155,13 @@ IN_THE_ENGINE = {
     "no limit on the warranty": (("months = 36", "excess = 3"), "warranty.months", "no limit", "months, hours or both"),
     "oil on a four-stroke": (
         ("[warranty]", "[oil]\nratio = 50\n[warranty]"), "oil", "it on a four-stroke injected", "no [oil]"),
+    "a command to a terminal in the note": (
+        ("price = 10000", 'price = 10000\nnote = "\\u001b[2J"'), "note", "'\\x1b[2J'", "without control characters"),
+    "a command to a terminal in the name of a part": (
+        ('name = "Oil"', 'name = "\\u001b[2J"'), 'service.task["Gear oil"].parts["\\u001b[2J"].name', "'\\x1b[2J'",
+        "text on one line"),
+    "a tab in the unit of a part": (
+        ('unit = "L"', 'unit = "L\t"'), 'service.task["Gear oil"].parts["Oil"].unit', "'L\\t'", "text on one line"),
     "too long a name": (('"Four-stroke"', f'"{"x" * 81}"'), "name", "xxx...", "text of 1 to 80 characters"),
 }  # fmt: skip
 
@@ -145,6 +178,17 @@ def test_in_the_engine_file(tmp_path: Path, change: Change, key: str, found: str
     path = write_files(tmp_path, engine=changed(ENGINE, change))
 
     assert_one(problems_of(path), tmp_path / ENGINE_FILE, key, found, allowed)
+
+
+@pytest.mark.parametrize("note", ['"""Two\nlines."""', '"Two\\nlines."'])
+def test_a_note_may_have_several_lines(tmp_path: Path, note: str) -> None:
+    file = write_files(
+        tmp_path, *(changed(text, ("format = 1", f"format = 1\nnote = {note}")) for text in (SCENARIO, ENGINE))
+    )
+
+    scenario = read_scenario(file).scenario
+
+    assert (scenario.note, scenario.engines[0].note) == ("Two\nlines.", "Two\nlines.")
 
 
 class TestFiles:

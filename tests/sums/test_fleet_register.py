@@ -200,6 +200,25 @@ def test_what_the_register_or_the_fleet_says_stands_on_no_engine(
     assert allowed in problem.allowed
 
 
+@pytest.mark.parametrize(
+    ("change", "key"),
+    [
+        (('"Hire boats"', '"Hire\\u001b[2J"'), "title"),
+        (('"Invented."', '"Invented\\u001b[2J"'), "note"),
+        (('"units.csv"', '"units\\u001b[2J.csv"'), "fleet.register"),
+        (("horizon = 4", 'horizon = 4\nhour_log = "\\u001b[2J"'), "fleet.hour_log"),
+        (("horizon = 4", 'horizon = 4\nrepair_log = "\\u001b[2J"'), "fleet.repair_log"),
+    ],
+    ids=["title", "note", "register", "hour log", "repair log"],
+)
+def test_a_command_to_a_terminal_in_a_text_of_the_fleet_file_is_told(tmp_path: Path, change: Change, key: str) -> None:
+    (problem,) = problems_of(tmp_path, fleet=changed(FLEET, change))
+
+    assert (Path(problem.file).name, problem.key) == ("fleet.toml", key)
+    assert "\\x1b[2J" in problem.found
+    assert "without control characters" in problem.allowed
+
+
 def test_a_command_to_a_terminal_in_the_name_of_an_engine_is_told(tmp_path: Path) -> None:
     text = FLEET.replace('file = "four.toml"', 'file = "four.toml"\nname = "Four\\u001b[2J"')
 
