@@ -57,8 +57,19 @@ def at_most(most: float, day: date, row: int) -> str:
     return f"at most {most:,.10g} h, 24 h a day from {day} (row {row}) on; correct or delete one of the two rows"
 
 
-def _is_possible(one: Reading, other: Reading) -> bool:
-    """Whether a meter can go from one reading to the next."""
+def is_possible(one: Reading, other: Reading) -> bool:
+    """
+    Whether a meter can go from one reading to the next.
+
+    Parameters
+    ----------
+    one, other : Reading
+        In order of time.
+
+    Returns
+    -------
+    bool
+    """
     return 0.0 <= other.hours - one.hours <= HOURS_IN_A_DAY * (other.day - one.day).days
 
 
@@ -87,15 +98,15 @@ def without_typing_errors(readings: Sequence[Reading]) -> tuple[list[Reading], l
 
 def _is_typing_error(before: Reading, reading: Reading, after: Sequence[Reading]) -> bool:
     """Whether a reading, and not the one after it, is the one that does not fit."""
-    if not after or not _is_possible(before, after[0]):
+    if not after or not is_possible(before, after[0]):
         return False
-    if not _is_possible(before, reading):
+    if not is_possible(before, reading):
         return True
-    if _is_possible(reading, after[0]):
+    if is_possible(reading, after[0]):
         return False
     if len(after) < 2:
         return False  # either may be the wrong one, and nothing decides
-    if not _is_possible(reading, after[1]):
+    if not is_possible(reading, after[1]):
         return True
     # Either may be the wrong one: the hours of the rest then run more evenly without it.
     return _unevenness(before, after[0], after[1]) < _unevenness(before, reading, after[1])

@@ -7,8 +7,9 @@ from itertools import pairwise
 
 import numpy as np
 
-from model.fleet.cleaning import Reading, at_most, joined, most_hours, too_fast, without_typing_errors
+from model.fleet.cleaning import Reading, at_most, joined, most_hours, too_fast
 from model.fleet.csv_rows import Columns, CsvFile, Limits, UnitNames, rows_of
+from model.fleet.first_reading import Cleaned, First, Registered, cleaned, first_told
 from model.inputs.problems import Problem, shown
 from model.language import dated, say, written
 
@@ -61,6 +62,8 @@ class HourLog:
     """Units whose readings make no hours a year, and what there is of them."""
     findings: tuple[str, ...]
     """Gaps, resets, typing errors and short times, a sentence each."""
+    kept: Mapping[str, Sequence[Reading]]
+    """Readings that count, by unit."""
 
 
 def read_hour_log(table: CsvFile, as_of: date, problems: list[Problem]) -> dict[str, list[Reading]]:
@@ -128,7 +131,7 @@ def readings_before_service(
     Parameters
     ----------
     logs : mapping of str to sequence of Reading
-        From `read_hour_log`.
+        Those that count, in order of time.
     file : str
         The log's name, for messages.
     in_service : mapping of str to date
@@ -150,7 +153,9 @@ def readings_before_service(
     return found
 
 
-def fit_hours(logs: dict[str, list[Reading]], file: str, problems: list[Problem]) -> HourLog:
+def fit_hours(
+    logs: dict[str, list[Reading]], file: str, engines: Mapping[str, Registered], problems: list[Problem]
+) -> HourLog:
     """
     Hours a year of every unit with readings over eight weeks or more.
 
@@ -160,6 +165,8 @@ def fit_hours(logs: dict[str, list[Reading]], file: str, problems: list[Problem]
         From `read_hour_log`.
     file : str
         The log's name, for messages.
+    engines : mapping of str to Registered
+        What the register has of them, by unit.
     problems : list of Problem
         Added to: a last reading that is lower than the one before, which nothing after it explains; hours that no
         meter can have run since the reading before.
@@ -169,17 +176,19 @@ def fit_hours(logs: dict[str, list[Reading]], file: str, problems: list[Problem]
     HourLog
     """
     fits, too_little, told = dict[str, HoursFit](), dict[str, str](), list[str]()
+    counted = dict[str, Sequence[Reading]]()
     for unit, readings in logs.items():
-        kept, errors = without_typing_errors(readings)
+        found = cleaned(readings, engines.get(unit))
+        kept = counted[unit] = found.kept
         days, hours, resets = joined(kept)
         problems += _impossible(kept, resets, file)
-        told += _findings(unit, kept, errors, resets)
+        told += [*first_told(unit, readings[0], found), *_findings(unit, found, resets)]
         if days[-1] >= SHORTEST_SPAN:
             fits[unit] = _fit(kept[-1], (days, hours), bool(resets))
         else:
             span = f"readings from {kept[0].day} to {kept[-1].day} only"
             too_little[unit] = "one reading" if len(kept) == 1 else span
-    return HourLog(fits, too_little, tuple(told))
+    return HourLog(fits, too_little, tuple(told), counted)
 
 
 def _impossible(kept: Sequence[Reading], resets: Sequence[Reading], file: str) -> list[Problem]:
@@ -194,18 +203,17 @@ def _impossible(kept: Sequence[Reading], resets: Sequence[Reading], file: str) -
     ]
 
 
-def _findings(
-    unit: str, kept: Sequence[Reading], errors: Sequence[Reading], resets: Sequence[Reading]
-) -> Iterable[str]:
+def _findings(unit: str, found: Cleaned, resets: Sequence[Reading]) -> Iterable[str]:
     """Typing errors, resets, gaps and a short time of one unit, a sentence each."""
-    for bad in errors:
+    kept = found.kept
+    for bad in found.errors:
         yield say(
             "{unit}: row {row}, {hours} h does not fit the readings around it and is left out.",
             unit=unit,
             row=bad.row,
             hours=written(f"{bad.hours:,.10g}"),
         )
-    for reset in resets:
+    for reset in resets if found.first is not First.TAKEN_AS_RIGHT else ():  # that one is told already
         yield say(
             "{unit}: row {row}, the meter begins anew at {hours} h.",
             unit=unit,

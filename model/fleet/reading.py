@@ -10,7 +10,7 @@ from model.fleet.cleaning import Reading
 from model.fleet.csv_rows import CsvFile
 from model.fleet.fleet_file import FleetFile, FleetTerms
 from model.fleet.hour_log import HoursFit, fit_hours, read_hour_log, readings_before_service, unknown_units
-from model.fleet.register import Unit, read_register
+from model.fleet.register import Unit, read_register, registered
 from model.fleet.repair_log import ModeFit, fit_modes, read_repair_log
 from model.inputs.files import loads, parse_toml
 from model.inputs.merging import Merged, apply_settings, merge
@@ -198,15 +198,16 @@ def _with_register(path: Path, file: FleetFile, table: Callable[[str], CsvFile])
     """Read the register and the logs that a sound fleet file names."""
     problems, terms = list[Problem](), file.fleet
     log, readings, named = None, dict[str, list[Reading]](), CsvFile("")
+    register = replace(table(terms.register_file), key="fleet.register")
     if terms.hour_log is not None:
         named = replace(table(terms.hour_log), key="fleet.hour_log")
         readings = read_hour_log(named, terms.as_of, problems)
-        log = fit_hours(readings, named.name, problems)
-    units = read_register(replace(table(terms.register_file), key="fleet.register"), file, log, problems)
+        log = fit_hours(readings, named.name, registered(register, terms.as_of), problems)
+    units = read_register(register, file, log, problems)
     if not problems:
         problems += unknown_units(readings, named.name, [unit.name for unit in units])
-    if not problems:
-        problems += readings_before_service(readings, named.name, {unit.name: unit.in_service for unit in units})
+    if not problems and log is not None:
+        problems += readings_before_service(log.kept, named.name, {unit.name: unit.in_service for unit in units})
     modes: tuple[ModeFit, ...] = ()
     if terms.repair_log is not None and not problems:
         repair_log = replace(table(terms.repair_log), key="fleet.repair_log")

@@ -6,6 +6,7 @@ from datetime import date
 from model.fleet.cleaning import most_hours
 from model.fleet.csv_rows import Columns, CsvFile, Limits, Row, rows_of
 from model.fleet.days import years_between
+from model.fleet.first_reading import Registered
 from model.fleet.fleet_file import ALIKE_IN_POWER, FleetFile
 from model.fleet.hour_log import HourLog, HoursFit
 from model.fleet.seasons import without_season
@@ -51,6 +52,29 @@ class Unit:
     """Where it lies."""
     note: str = ""
     """Anything a reader should know."""
+
+
+def registered(table: CsvFile, as_of: date) -> dict[str, Registered]:
+    """
+    Days of service and meters of a register, before it is read: a log needs them, and its hours fill in the register.
+
+    Parameters
+    ----------
+    table : CsvFile
+    as_of : date
+        Day on which the meters were read.
+
+    Returns
+    -------
+    dict of str to Registered
+        By unit; without rows whose cells are wrong, which `read_register` tells.
+    """
+    found = dict[str, Registered]()
+    for row in rows_of(table, COLUMNS, []):
+        since, meter = row.day("in_service", (as_of, "fleet.as_of")), row.number_in("meter_hours", METER)
+        if since is not None and meter is not None:
+            found.setdefault(row.text("unit"), Registered(since, meter, as_of))
+    return found
 
 
 def read_register(table: CsvFile, file: FleetFile, log: HourLog | None, problems: list[Problem]) -> tuple[Unit, ...]:
