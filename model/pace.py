@@ -11,20 +11,12 @@ from model.usage import NEVER
 
 
 @compiled
-def meter_at_end(hours: NDArray[np.float64], years: float) -> float:
-    """Hours run by the sale. [h]"""
-    run = 0.0
-    for year in range(hours.shape[0]):
-        run += hours[year] * min(1.0, years - year)
-    return run
-
-
-@compiled
 def meters_at_end(rows: NDArray[np.float64], years: float) -> NDArray[np.float64]:
     """Hours run by the sale on each path, rows of hours of shape (path, year), shape (path,). [h]"""
-    run = np.empty(rows.shape[0])
+    run = np.zeros(rows.shape[0])
     for path in range(rows.shape[0]):
-        run[path] = meter_at_end(rows[path], years)
+        for year in range(rows.shape[1]):
+            run[path] += rows[path, year] * min(1.0, years - year)
     return run
 
 
@@ -142,16 +134,17 @@ def when_due(meter: float, months: float, hours: NDArray[np.float64]) -> tuple[f
 
 
 @compiled
-def fill_hours_run(hours: NDArray[np.float64], filled: NDArray[np.float64]) -> None:
-    """Fill in the hours that a path has run by the begin of each year, both of shape (year,). [h/year -> h]"""
-    run = 0.0
-    for year in range(hours.shape[0]):
-        filled[year] = run
-        run += hours[year]
+def hours_before(rows: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Hours that each path has run by the begin of each year, both of shape (path, year). [h/year -> h]"""
+    run = np.zeros(rows.shape)
+    for path in range(rows.shape[0]):
+        for year in range(1, rows.shape[1]):
+            run[path, year] = run[path, year - 1] + rows[path, year - 1]
+    return run
 
 
 @compiled
-def when_read(meter: float, hours: NDArray[np.float64], run: NDArray[np.float64]) -> float:
+def when_read(meter: float, path: int, rows: NDArray[np.float64], run: NDArray[np.float64]) -> float:
     """
     When a path's meter reaches a reading: `when_due` for readings without number.
 
@@ -159,19 +152,22 @@ def when_read(meter: float, hours: NDArray[np.float64], run: NDArray[np.float64]
     ----------
     meter : float
         Hours since delivery, not below 0. [h]
-    hours : ndarray, shape (year,)
+    path : int
+        Which of the rows.
+    rows : ndarray, shape (path, year)
         Hours of a full year; after the last year its hours go on. [h/year]
-    run : ndarray, shape (year,)
-        What `fill_hours_run` gave. [h]
+    run : ndarray, shape (path, year)
+        What `hours_before` gave. [h]
 
     Returns
     -------
     float
         Since delivery. [month]
     """
-    year = 0
-    for later in range(1, run.shape[0]):
+    year, row = 0, np.uint64(path)
+    for later in range(1, run.shape[1]):
         # No early end: where it would come cannot be foreseen, and for a processor a wrong guess costs more.
-        year += meter > run[later] + SMALLEST_HOURS
-    pace = pace_in(year, run[np.uint64(year)], hours)
-    return pace.begin + (meter - pace.run) * pace.months_an_hour
+        year += meter > run[row, np.uint64(later)] + SMALLEST_HOURS
+    rate = rows[row, np.uint64(year)]
+    months_an_hour = 12.0 / rate if rate > 0.0 else NEVER
+    return 12.0 * year + (meter - run[row, np.uint64(year)]) * months_an_hour

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from model.compiling import compiled
 from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_HOURS, SMALLEST_MONTHS
-from model.pace import Pace, due_at, is_later, meter_at_end, pace_in, when_due
+from model.pace import Pace, due_at, is_later, meters_at_end, pace_in, when_due
 
 
 class Timing(NamedTuple):
@@ -72,9 +72,7 @@ def no_times(paths: int, visits: int, in_series: bool) -> Times:
 @compiled
 def most_visits(rows: NDArray[np.float64], years: float, timing: Timing) -> int:
     """Room that `visit_times` needs: each visit but a few uses up a whole base interval of hours or of months."""
-    most = 0.0
-    for path in range(rows.shape[0]):
-        most = max(most, meter_at_end(rows[path], years))
+    most = meters_at_end(rows, years).max() if rows.shape[0] > 0 else 0.0
     return int(most / timing.base_hours) + int(MONTHS_IN_A_YEAR * years / timing.base_months) + 6
 
 
@@ -102,7 +100,7 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, int], timing: Timin
     end_months = MONTHS_IN_A_YEAR * years
     until = end_months + SMALLEST_MONTHS if ending == SERVICED_AND_SOLD else end_months - SMALLEST_MONTHS
     all_months, all_meter, base_hours, base_months = times.months, times.meter, timing.base_hours, timing.base_months
-    in_series = times.more.size > 0
+    in_series, meter_at_end = times.more.size > 0, meters_at_end(rows, years)
     for path in range(rows.shape[0]):
         hours = rows[path]
         (months, meter, first), ahead = _begin(hours, until, timing)
@@ -132,7 +130,7 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, int], timing: Timin
             months, meter = due_at(meter, months, pace)
         is_on_the_sale = visit > 0 and all_months[visit - 1, path] >= end_months - SMALLEST_MONTHS
         if end_months < months and not is_on_the_sale and ending != GOES_ON:
-            months, meter = end_months, meter_at_end(hours, years)
+            months, meter = end_months, meter_at_end[path]
         all_months[visit, path], all_meter[visit, path] = months, meter
         times.made[path], times.first[path], used = visit, first, max(used, visit + 1)
     return used

@@ -130,16 +130,15 @@ def mark_task(task: TaskCounts, starts_counts: bool, times: Times, bit: np.uint6
     due_months, due_hours = np.empty((2, times.made.size))
     due_months[:], due_hours[:] = every_months - task.since_months, every_hours - task.since_hours
     _mark_first(task, starts_counts, times, (bit, marks), (due_months, due_hours))
+    months, meter = times.months, times.meter
     for visit in range(1, marks.shape[0]):
-        months, next_months = times.months[visit], times.months[visit + 1]
-        meter, next_meter, marked = times.meter[visit], times.meter[visit + 1], marks[visit]
         for path in range(due_months.size):
             # Nothing but choices between values, so that a processor takes several paths together.
-            is_here = (next_months[path] > due_months[path]) | (next_meter[path] > due_hours[path])
-            then_months, then_hours = months[path] + every_months, meter[path] + every_hours
+            is_here = (months[visit + 1, path] > due_months[path]) | (meter[visit + 1, path] > due_hours[path])
+            then_months, then_hours = months[visit, path] + every_months, meter[visit, path] + every_hours
             due_months[path] = then_months if is_here else due_months[path]
             due_hours[path] = then_hours if is_here else due_hours[path]
-            marked[path] |= bit if is_here else np.uint64(0)
+            marks[visit, path] |= bit if is_here else np.uint64(0)
 
 
 @compiled

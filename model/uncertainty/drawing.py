@@ -17,7 +17,7 @@ from model.elementary import power_of
 from model.elements.cover import CoverTable
 from model.elements.repairs import ModeTable
 from model.inputs.terms import MONTHS_IN_A_YEAR
-from model.pace import fill_hours_run, meters_at_end, when_read
+from model.pace import hours_before, meters_at_end, when_read
 from model.uncertainty.streams import MOST_ARRIVALS, Source, Streams, fill_exponentials
 
 Amounts = NDArray[np.float64]
@@ -141,9 +141,7 @@ def draw(hours: Amounts, terms: FailureTerms, drawn: Arrivals) -> tuple[Failures
     """
     modes, (start_meter, start_age), paths = terms.modes, terms.start, hours.shape[0]
     by_meter, by_age = start_meter + meters_at_end(hours, terms.years), np.full(paths, start_age + terms.years)
-    run = np.empty(hours.shape)
-    for path in range(paths):
-        fill_hours_run(hours[path], run[path])
+    run = hours_before(hours)
     found, begin, arrivals = no_failures(4 * paths), 0, np.empty(paths)
     for mode in range(modes.scale.shape[0]):
         by_hours = modes.by_hours[mode]
@@ -184,8 +182,7 @@ def _date(meters: tuple[Amounts, Amounts], life: Life, years: float, found: Fail
             found.at[failure] = min(found.at[failure] - start, years)
         return
     for failure in range(begin, behind):
-        path = found.path[failure]
-        months = when_read(found.at[failure] - start, hours[path], run[path])
+        months = when_read(found.at[failure] - start, found.path[failure], hours, run)
         found.at[failure] = min(months / MONTHS_IN_A_YEAR, years)
 
 

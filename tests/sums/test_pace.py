@@ -43,7 +43,6 @@ class TestWhenRead:
     @given(data=st.data(), years=YEARS, share=st.floats(0.001, 1.5))
     def test_is_when_due_without_a_month(self, data: st.DataObject, years: float, share: float) -> None:
         hours = np.array(data.draw(hours_by_year(years)))
-        meter, run = max(share * hours.sum(), 0.1), np.empty_like(hours)
-        pace.fill_hours_run(hours, run)
+        meter, rows = max(share * hours.sum(), 0.1), np.array([hours + 1.0, hours])
 
-        assert pace.when_read(meter, hours, run) == pace.when_due(meter, np.inf, hours)[0]
+        assert pace.when_read(meter, 1, rows, pace.hours_before(rows)) == pace.when_due(meter, np.inf, hours)[0]

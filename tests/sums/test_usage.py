@@ -21,7 +21,7 @@ class TestHoursAndMeter:
 
         assert meter[0] == start
         np.testing.assert_allclose(np.diff(meter), usage.hours_run(hours, years), rtol=0.0, atol=IDENTITY * meter[-1])
-        assert pace.meter_at_end(np.array(hours), years) + start == pytest.approx(meter[-1], rel=IDENTITY)
+        assert pace.meters_at_end(np.array([hours]), years)[0] + start == pytest.approx(meter[-1], rel=IDENTITY)
         assert float(usage.meter_at(years, hours, years, start)) == meter[-1]
 
     @QUICK
