@@ -1,5 +1,6 @@
 """Levels that prices and burn of single rows have on top of what the scenario states."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -30,6 +31,16 @@ class Levels:
             return level if np.ndim(level) == 0 else np.asarray(level)[:rows]
 
         return Levels(*(cut(level) for level in (self.fuel, self.parts, self.labour, self.fuel_burn, self.resale)))
+
+    @staticmethod
+    def joined(parts: "Sequence[Levels]") -> "Levels":
+        """Levels of rows behind one another, from those of some rows each that state the same of them."""
+
+        def join(levels: Sequence[ArrayLike]) -> ArrayLike:
+            return levels[0] if np.ndim(levels[0]) == 0 else np.concatenate([np.asarray(level) for level in levels])
+
+        rows = [(part.fuel, part.parts, part.labour, part.fuel_burn, part.resale) for part in parts]
+        return Levels(*(join(levels) for levels in zip(*rows, strict=True)))
 
     def by_row(self, shape: tuple[int, ...]) -> Amounts:
         """

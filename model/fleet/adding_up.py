@@ -15,8 +15,9 @@ from model.uncertainty.visits import add_service
 
 Amounts = NDArray[np.float64]
 
-Sums = tuple[Amounts, Amounts, Amounts]
-"""Of shapes (element, year), (row, year) and (row, year, varying element); added to. [money]"""
+Sums = tuple[Amounts, tuple[Amounts, Amounts], Amounts]
+"""Over the rows, shape (element, year); of every row, its site's and its technology's, both of shape (row, year); of
+every row by element that differs between them, shape (row, year, varying element). All are added to. [money]"""
 
 ROWS = 512
 """Rows that are lived through together: few enough for their cash to stay near the processor until it is added up."""
@@ -49,10 +50,9 @@ def live_and_add_up(lives: Lives, terms: StayTerms, drawn: Arrivals, begin: int,
     drawn : Arrivals
     begin : int
         Budget year of the stay's first.
-    sums : (ndarray, ndarray, ndarray)
-        Of shapes (element, year), (row, year) and (row, year, varying element); added to. [money]
+    sums : Sums
     """
-    (over_rows, totals, varying), (rows, years) = sums, lives.hours.shape
+    (over_rows, (of_site, of_technology), varying), (rows, years) = sums, lives.hours.shape
     room = np.empty((min(rows, ROWS), years, varying.shape[2]))
     for first in range(0, rows, ROWS):
         behind = min(first + ROWS, rows)
@@ -64,7 +64,8 @@ def live_and_add_up(lives: Lives, terms: StayTerms, drawn: Arrivals, begin: int,
         add_service(some, terms.calendar, terms.booking, outcome)
         add_running(some, terms.running, one)
         add_failures(some, terms.failures, terms.booking, Arrivals(drawn.keys, drawn.first + first), one)
-        add_up(cash, terms.fixed, begin, (over_rows, totals[first:behind], varying[first:behind]))
+        totals = (of_site[first:behind], of_technology[first:behind])
+        add_up(cash, terms.fixed, begin, (over_rows, totals, varying[first:behind]))
 
 
 @compiled
@@ -75,32 +76,34 @@ def add_up(cash: Amounts, fixed: Amounts, begin: int, sums: Sums) -> None:
     Parameters
     ----------
     cash : ndarray, shape (row, year of the stay, varying element)
-        [money]
+        Written over. [money]
     fixed : ndarray, shape (element, year of the stay)
         The same in all rows. [money]
     begin : int
         Budget year of the stay's first.
-    sums : (ndarray, ndarray, ndarray)
-        Of shapes (element, year), (row, year) and (row, year, varying element); added to. [money]
+    sums : Sums
     """
-    over_rows, totals, varying = sums
+    over_rows, (of_site, of_technology), varying = sums
     rows, years, elements = cash.shape
-    same = np.zeros(years)
+    same, alike, of_cash = np.zeros(years), fixed[FUEL:].T.copy().ravel(), np.zeros(years * elements)
     for year in range(years):
         for element in range(fixed.shape[0]):
             over_rows[element, begin + year] += rows * fixed[element, year]
             same[year] += fixed[element, year] if element < FUEL else 0.0
-    of_elements = np.zeros((years, elements))
+    # Years and elements in one, so that a processor takes several together.
+    flat, flat_varying, first = cash.reshape((rows, -1)), varying.reshape((rows, -1)), np.uint64(begin * elements)
     for row in range(rows):
+        for place in range(of_cash.size):
+            of_cash[place] += flat[row, place]
+            flat[row, place] += alike[place]
+        for place in range(of_cash.size):
+            flat_varying[row, first + np.uint64(place)] += flat[row, place]
         for year in range(years):
             total = same[year]
             for element in range(elements):
-                amount = cash[row, year, element]
-                of_elements[year, element] += amount
-                amount += fixed[FUEL + element, year]
-                varying[row, begin + year, element] += amount
-                total += amount
-            totals[row, begin + year] += total
+                total += cash[row, year, element]
+            of_site[row, begin + year] += total
+            of_technology[row, begin + year] += total
     for year in range(years):
         for element in range(elements):
-            over_rows[FUEL + element, begin + year] += of_elements[year, element]
+            over_rows[FUEL + element, begin + year] += of_cash[year * elements + element]

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +27,8 @@ CONTINGENCY_SHARE = 0.8
 Scheduled = tuple[Unit, Schedule]
 """A unit and its stays."""
 
+Name = TypeVar("Name")
+
 RowsOf = Callable[[FleetFile, Unit], Rows]
 """Hours of a unit over the horizon, and the levels of prices that they meet."""
 
@@ -36,8 +39,10 @@ class GroupCash:
 
     by_part: Mapping[Part, Amounts]
     """Mean over the rows by site and technology, each of shape (element, year). [money]"""
-    totals_by_part: Mapping[Part, Amounts]
-    """Of every row, by site and technology, each of shape (row, year). [money]"""
+    totals_by_site: Mapping[str, Amounts]
+    """Of every row, by site, each of shape (row, year). [money]"""
+    totals_by_technology: Mapping[str, Amounts]
+    """Of every row, by technology, each of shape (row, year). [money]"""
     varying: Amounts
     """Of every row, by element that differs between them, shape (row, year, varying element). [money]"""
 
@@ -45,7 +50,7 @@ class GroupCash:
 def group_cash_of(sums: CashSums) -> GroupCash:
     """Cash of a group from its sums."""
     means = {part: of_part / sums.rows for part, of_part in sums.by_part.items()}
-    return GroupCash(means, sums.totals_by_part, sums.varying)
+    return GroupCash(means, sums.totals_by_site, sums.totals_by_technology, sums.varying)
 
 
 @dataclass(frozen=True)
@@ -54,8 +59,11 @@ class Budget:
 
     by_part: Mapping[Part, Amounts]
     """Expected, by site and technology, each of shape (element, year). [money]"""
-    totals_by_part: Mapping[Part, Amounts]
-    """Of every trial, by site and technology, each of shape (trial, year); a single row without trials. [money]"""
+    totals_by_site: Mapping[str, Amounts]
+    """Of every trial, by site in order of the names, each of shape (trial, year); a single row without trials.
+    [money]"""
+    totals_by_technology: Mapping[str, Amounts]
+    """The same by technology. [money]"""
     varying: Amounts
     """Of every trial, by element that differs between them, shape (trial, year, varying element). [money]"""
     units: int
@@ -66,7 +74,7 @@ class Budget:
     @cached_property
     def totals(self) -> Amounts:
         """Of every trial, shape (trial, year). [money]"""
-        return np.asarray(sum(self.totals_by_part.values(), np.zeros((1, self.years))))
+        return np.asarray(sum(self.totals_by_site.values(), np.zeros((1, self.years))))
 
     @property
     def by_element(self) -> Amounts:
@@ -82,16 +90,6 @@ class Budget:
     def by_technology(self) -> dict[str, Amounts]:
         """Expected, by technology in order of the names, each of shape (year,). [money]"""
         return {technology: cash.sum(axis=0) for technology, cash in _summed_by(1, self.by_part).items()}
-
-    @cached_property
-    def totals_by_site(self) -> dict[str, Amounts]:
-        """Of every trial, by site in order of the names, each of shape (trial, year). [money]"""
-        return _summed_by(0, self.totals_by_part)
-
-    @cached_property
-    def totals_by_technology(self) -> dict[str, Amounts]:
-        """Of every trial, by technology in order of the names, each of shape (trial, year). [money]"""
-        return _summed_by(1, self.totals_by_part)
 
     @property
     def totals_by_element(self) -> dict[Element, Amounts]:
@@ -217,12 +215,22 @@ def budget_of(
     groups = groups_of(scheduled)
     if results is None:
         results = in_order(InProcess(), partial(group_cash, file, rows_of), groups)
-    by_part, totals, units = dict[Part, Amounts](), dict[Part, Amounts](), 0
+    by_part, by_site, by_technology, units = dict[Part, Amounts](), dict[str, Amounts](), dict[str, Amounts](), 0
     varying = np.zeros((1, file.fleet.horizon, len(VARYING)))
     for group, result in zip(groups, results, strict=False):
-        for whole, own in ((by_part, result.by_part), (totals, result.totals_by_part)):
-            for part, amounts in own.items():
-                whole[part] = whole.get(part, 0.0) + amounts
+        _add_to(by_part, result.by_part)
+        _add_to(by_site, result.totals_by_site)
+        _add_to(by_technology, result.totals_by_technology)
         varying = result.varying if units == 0 else np.add(varying, result.varying, out=varying)
         units += len(group)
-    return Budget(by_part, totals, varying, units, file.fleet.horizon)
+    totals = (dict(sorted(by_site.items())), dict(sorted(by_technology.items())))
+    return Budget(by_part, totals[0], totals[1], varying, units, file.fleet.horizon)
+
+
+def _add_to(whole: dict[Name, Amounts], part: Mapping[Name, Amounts]) -> None:
+    """Add the amounts of a part to those of the whole, name by name; what the part has first becomes the whole's."""
+    for name, amounts in part.items():
+        if name in whole:
+            whole[name] += amounts
+        else:
+            whole[name] = amounts

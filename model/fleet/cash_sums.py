@@ -27,8 +27,10 @@ class CashSums:
     """Budget years."""
     by_part: dict[Part, Amounts] = field(default_factory=dict)
     """Sums over the rows by site and technology, each of shape (element, year). [money]"""
-    totals_by_part: dict[Part, Amounts] = field(default_factory=dict)
-    """Of every row, by site and technology, each of shape (row, year). [money]"""
+    totals_by_site: dict[str, Amounts] = field(default_factory=dict)
+    """Of every row, by site, each of shape (row, year). [money]"""
+    totals_by_technology: dict[str, Amounts] = field(default_factory=dict)
+    """Of every row, by technology, each of shape (row, year). [money]"""
     varying: Amounts = field(init=False)
     """Of every row, by element that differs between them, shape (row, year, varying element). [money]"""
 
@@ -40,55 +42,56 @@ class CashSums:
         """Add cash of all rows over all budget years, shape (element, row, year). [money]"""
         sums, totals = self._of(part)
         sums += cash.sum(axis=1)
-        totals += cash.sum(axis=0)
+        for of_name in totals:
+            of_name += cash.sum(axis=0)
         self.varying += np.moveaxis(cash[FUEL:], 0, -1)
 
-    def add_stay(self, part: Part, stay: Stay, first: int, cash: tuple[Amounts, Amounts]) -> None:
+    def add_stay(self, part: Part, stay: Stay, cash: tuple[Amounts, Amounts]) -> None:
         """
-        Add one stay in some rows, its value at the end apart.
+        Add one stay, its value at the end apart.
 
         Parameters
         ----------
         part : (str, str)
         stay : Stay
-        first : int
-            The first of the rows.
         cash : (ndarray, ndarray)
             What differs between the rows, shape (row, year of the stay, varying element), and what all of them have,
             shape (element, year of the stay). [money]
         """
-        sums, totals = self._of(part)
-        rows = slice(first, first + cash[0].shape[0])
-        add_up(cash[0], cash[1], stay.begin, (sums, totals[rows], self.varying[rows]))
+        add_up(cash[0], cash[1], stay.begin, (*self._of(part), self.varying))
 
-    def live_stay(self, part: Part, stay: Stay, first: int, lived: tuple[Lives, StayTerms, Arrivals]) -> None:
+    def live_stay(self, part: Part, stay: Stay, lived: tuple[Lives, StayTerms, Arrivals]) -> None:
         """
-        Live through one stay with drawn failures in some rows and add it, its value at the end apart.
+        Live through one stay with drawn failures and add it, its value at the end apart.
 
         Parameters
         ----------
         part : (str, str)
         stay : Stay
-        first : int
-            The first of the rows.
         lived : (Lives, StayTerms, Arrivals)
             What the rows live through, the engine, and its failure streams.
         """
-        sums, totals = self._of(part)
-        rows = slice(first, first + lived[0].hours.shape[0])
-        live_and_add_up(*lived, stay.begin, (sums, totals[rows], self.varying[rows]))
+        live_and_add_up(*lived, stay.begin, (*self._of(part), self.varying))
 
-    def add_resale(self, part: Part, year: int, first: int, got: Amounts) -> None:
-        """Add what is got for engines in a budget year, a receipt in rows from the first on, shape (row,). [money]"""
+    def add_resale(self, part: Part, year: int, got: Amounts) -> None:
+        """Add what is got for engines in a budget year, a receipt in every row, shape (row,). [money]"""
         sums, totals = self._of(part)
-        rows = slice(first, first + got.size)
-        totals[rows, year] += got
-        self.varying[rows, year, RESALE - FUEL] += got
+        for of_name in totals:
+            of_name[:, year] += got
+        self.varying[:, year, RESALE - FUEL] += got
         sums[RESALE, year] += got.sum()
 
-    def _of(self, part: Part) -> tuple[Amounts, Amounts]:
-        """Sums and totals of a site and technology."""
+    def _of(self, part: Part) -> tuple[Amounts, tuple[Amounts, Amounts]]:
+        """Sums of a site and technology, and the totals of both."""
         if part not in self.by_part:
             self.by_part[part] = np.zeros((len(ELEMENTS), self.horizon))
-            self.totals_by_part[part] = np.zeros((self.rows, self.horizon))
-        return self.by_part[part], self.totals_by_part[part]
+        return self.by_part[part], (
+            self._total(self.totals_by_site, part[0]),
+            self._total(self.totals_by_technology, part[1]),
+        )
+
+    def _total(self, totals: dict[str, Amounts], name: str) -> Amounts:
+        """The totals of a site or technology."""
+        if name not in totals:
+            totals[name] = np.zeros((self.rows, self.horizon))
+        return totals[name]

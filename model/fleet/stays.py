@@ -204,7 +204,7 @@ def levels_of(file: FleetFile, stay: Stay, levels: Levels) -> Levels:
     """
     fuel = np.asarray(levels.fuel)
     own = Levels(
-        fuel[..., stay.begin : stay.end] if fuel.ndim else fuel,
+        np.ascontiguousarray(fuel[..., stay.begin : stay.end]) if fuel.ndim else fuel,  # asked for by every unit
         levels.parts,
         levels.labour,
         levels.fuel_burn,

@@ -51,7 +51,7 @@ class TrialTerms:
 
 @dataclass(frozen=True)
 class Shared:
-    """What all units of a fleet live through in the trials of one chunk."""
+    """What all units of a fleet live through in the trials."""
 
     season: Amounts
     """Hours of each year over their mean, shape (trial, year) or (1, year). [-]"""
@@ -68,34 +68,39 @@ class Shared:
         return self.of_stays[key]
 
 
-def shared_of(file: FleetFile, streams: Streams, at: tuple[int, int]) -> Shared:
+def shared_of(file: FleetFile, streams: Streams, terms: TrialTerms) -> Shared:
     """
-    Draw season, prices and the engines' levels of one chunk.
+    Draw season, prices and the engines' levels.
 
     Parameters
     ----------
     file : FleetFile
     streams : Streams
-    at : (int, int)
-        Number of the chunk, and trials wanted of it.
+    terms : TrialTerms
 
     Returns
     -------
     Shared
     """
-    chunk, trials = at
     # The hours of each unit are drawn by itself, so none are drawn here.
     plain = file.changed({("use", "spread"): None})
-    sampled = sample([prepare(plain, engine) for engine in file.engines], streams, chunk)
-    levels = {engine.name: level.first(trials) for engine, level in zip(file.engines, sampled.levels, strict=True)}
+    cases = [prepare(plain, engine) for engine in file.engines]
+    sampled = [(sample(cases, streams, chunk).levels, trials) for chunk, trials in terms.chunks()]
+    levels = {
+        engine.name: Levels.joined([of_chunk[place].first(trials) for of_chunk, trials in sampled])
+        for place, engine in enumerate(file.engines)
+    }
     horizon, variation = file.fleet.horizon, file.fleet.season_variation
     if variation == 0.0:
         return Shared(np.ones((1, horizon)), levels)
-    normals = streams.generator(SEASON, chunk).standard_normal((horizon, CHUNK))[:, :trials]
-    return Shared(lognormal_level(normals, variation).T, levels)
+    season = np.empty((horizon, terms.trials))
+    for chunk, trials in terms.chunks():
+        normals = streams.generator(SEASON, chunk).standard_normal((horizon, CHUNK))[:, :trials]
+        season[:, chunk * CHUNK : chunk * CHUNK + trials] = lognormal_level(normals, variation)
+    return Shared(season.T, levels)
 
 
-def unit_hours(file: FleetFile, unit: Unit, streams: Streams, at: tuple[int, int]) -> Amounts:
+def unit_hours(file: FleetFile, unit: Unit, streams: Streams, terms: TrialTerms) -> Amounts:
     """
     Draw the hours of one unit, the season apart.
 
@@ -105,23 +110,25 @@ def unit_hours(file: FleetFile, unit: Unit, streams: Streams, at: tuple[int, int
         `[use.spread]` gives the shape (lognormal where there is none) and the correlation between years.
     unit : Unit
     streams : Streams
-    at : (int, int)
-        Number of the chunk, and trials wanted of it.
+    terms : TrialTerms
 
     Returns
     -------
     ndarray, shape (trial, year)
         Hours of each budget year. [h/year]
     """
-    (chunk, trials), horizon = at, file.fleet.horizon
+    horizon = file.fleet.horizon
     stated, spread = np.full(horizon, unit.hours_per_year), spread_of(file, unit)
     if spread is None:
-        return np.broadcast_to(stated, (trials, horizon))
-    normals = streams.generator((Source.HOURS, unit.name), chunk).standard_normal((1 + horizon, CHUNK))
-    owner, years = normals[0, :trials], np.ascontiguousarray(normals[1:, :trials])
-    years *= math.sqrt(1.0 - spread.owner_share)
-    years += math.sqrt(spread.owner_share) * owner
-    return hours_at(spread, stated, years.T)
+        return np.broadcast_to(stated, (terms.trials, horizon))
+    found = np.empty((horizon, terms.trials))
+    for chunk, trials in terms.chunks():
+        normals = streams.generator((Source.HOURS, unit.name), chunk).standard_normal((1 + horizon, CHUNK))
+        owner, years = normals[0], normals[1:]
+        years *= math.sqrt(1.0 - spread.owner_share)
+        years += math.sqrt(spread.owner_share) * owner
+        found[:, chunk * CHUNK : chunk * CHUNK + trials] = hours_at(spread, stated, years[:, :trials].T).T
+    return found.T
 
 
 def spread_of(file: FleetFile, unit: Unit) -> Spread | None:
@@ -183,8 +190,8 @@ class Prepared:
 
     def __init__(self, file: FleetFile, terms: TrialTerms) -> None:
         """Draw what all units share."""
-        self.engines, self.streams, self.chunks = Engines(file), Streams(terms.seed), terms.chunks()
-        self.shared = [shared_of(file, self.streams, at) for at in self.chunks]
+        self.engines, self.streams = Engines(file), Streams(terms.seed)
+        self.shared = shared_of(file, self.streams, terms)
 
 
 _PREPARED: deque[tuple[FleetFile, TrialTerms, Prepared]] = deque(maxlen=1)
@@ -217,47 +224,36 @@ def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled])
         Means, and totals of every trial by site and technology and by element.
     """
     ready, sums = prepared(file, terms), CashSums(terms.trials, file.fleet.horizon)
-    engines, streams, chunks, shared = ready.engines, ready.streams, ready.chunks, ready.shared
+    engines, streams, shared = ready.engines, ready.streams, ready.shared
     for unit, schedule in group:
-        hours = []
-        for lived, at in zip(shared, chunks, strict=True):
-            hours.append(np.minimum(unit_hours(file, unit, streams, at) * lived.season, HOURS_IN_A_YEAR))
+        hours = unit_hours(file, unit, streams, terms) * shared.season
+        np.minimum(hours, HOURS_IN_A_YEAR, out=hours)
         if not schedule[0].is_held:
-            _add_first_trade_in(engines.cases, unit, shared, sums)
+            got = value_got(engines.cases, unit, shared.levels[unit.engine])
+            technology = file.engine(unit.engine).technology.value
+            sums.add_resale((unit.site, technology), 0, np.broadcast_to(-got, terms.trials))
         for stay in schedule:
             engine = engines.of(unit, stay.in_cash(file.fleet.horizon))
             failures = failures_of(engine.engines[0].case, streams, (unit, stay))
             part = (unit.site, file.engine(stay.engine).technology.value)
-            for place, (chunk, _) in enumerate(chunks):
-                drawn = None if failures is None else failures._replace(first=chunk * CHUNK)
-                levels = shared[place].levels_of(file, stay)
-                _add_stay(engine, (part, stay, chunk * CHUNK), (hours[place], levels, drawn), sums)
+            _add_stay(engine, (part, stay), (hours, shared.levels_of(file, stay), failures), sums)
     return group_cash_of(sums)
 
 
 def _add_stay(
     engine: Together,
-    where: tuple[Part, Stay, int],
+    where: tuple[Part, Stay],
     lived: tuple[Amounts, Levels, Arrivals | None],
     sums: CashSums,
 ) -> None:
-    """Add one stay of a site and technology in trials from the first on."""
-    (part, stay, first), (unit_hours, levels, drawn) = where, lived
+    """Add one stay of a site and technology."""
+    (part, stay), (unit_hours, levels, drawn) = where, lived
     hours, one = hours_of(unit_hours, stay), engine.engines[0]
     if drawn is None or engine.calendar is None:
-        sums.add_stay(part, stay, first, (cash_of(engine, hours, levels, drawn), one.fixed[0]))
+        sums.add_stay(part, stay, (cash_of(engine, hours, levels, drawn), one.fixed[0]))
     else:
         terms = StayTerms(engine.calendar, one.booking, one.running, one.failures, one.fixed[0])
-        sums.live_stay(part, stay, first, (lives_of(hours, levels), terms, drawn))
+        sums.live_stay(part, stay, (lives_of(hours, levels), terms, drawn))
     if stay.end < sums.horizon:
         got = sale(engine.engines[0].case, hours, levels).nominal
-        sums.add_resale(part, stay.end, first, np.broadcast_to(got, hours.shape[0]))
-
-
-def _add_first_trade_in(cases: Cases, unit: Unit, shared: Sequence[Shared], sums: CashSums) -> None:
-    """Add what is got on the first budget day for an engine that is replaced at once."""
-    part = (unit.site, cases.file.engine(unit.engine).technology.value)
-    for place, lived in enumerate(shared):
-        trials = min(CHUNK, sums.rows - CHUNK * place)
-        got = value_got(cases, unit, lived.levels[unit.engine])
-        sums.add_resale(part, 0, CHUNK * place, np.broadcast_to(-got, trials))
+        sums.add_resale(part, stay.end, np.broadcast_to(got, hours.shape[0]))

@@ -104,7 +104,8 @@ def hours_at(spread: Spread | None, stated: ArrayLike, normals: ArrayLike, mean:
     if spread is None or spread.shape is SpreadShape.FIXED:
         return np.broadcast_to(stated, normals.shape).copy()
     if spread.shape in (SpreadShape.LOGNORMAL, SpreadShape.GAMMA):
-        drawn: Amounts = relative_hours(spread, normals) * stated
+        drawn = relative_hours(spread, normals)
+        drawn *= stated
     else:
         mean = stated.mean() if mean is None else mean
         drawn = absolute_hours(spread, normals) * (stated / mean if mean > 0.0 else 1.0)

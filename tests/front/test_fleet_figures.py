@@ -79,9 +79,8 @@ class TestBudget:
 
     def test_a_mean_above_what_most_trials_cost_is_told_as_that(self, answer: FleetAnswer) -> None:
         # Nine trials a tenth below the mean, one nine tenths above it: the 80 % budget is the lower.
-        expected = {part: cash.sum(axis=0) for part, cash in answer.budget.by_part.items()}
         factors = np.array([0.9] * 9 + [1.9])[:, None]
-        few_dear = replace(answer.budget, totals_by_part={part: factors * cash for part, cash in expected.items()})
+        few_dear = replace(answer.budget, totals_by_site={"North": factors * answer.budget.expected})
 
         before, figure, after = fleet_budget.answer(answer.fleet, few_dear)
         all_years = fleet_parts.contingency_told(replace(answer, budget=few_dear))
@@ -92,8 +91,7 @@ class TestBudget:
         assert f"; with {less} EUR less in all each year still holds in 80 of 100 trials" in all_years
 
     def test_without_spread_nothing_is_said_of_one(self, answer: FleetAnswer) -> None:
-        expected = {part: cash.sum(axis=0)[None] for part, cash in answer.budget.by_part.items()}
-        still = replace(answer.budget, totals_by_part=expected)
+        still = replace(answer.budget, totals_by_site={"North": answer.budget.expected[None]})
 
         assert fleet_budget.answer(answer.fleet, still)[2] == " in 2027."
 
