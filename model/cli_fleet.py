@@ -90,17 +90,21 @@ class Shared:
         self.workers = workers or os.cpu_count() or 1
         self.dask_address, self.style, self.was_cut = dask_address, style, False
 
-    def results(self, task: Callable[[Any], Result], groups: Sequence[Any], what: str) -> Iterator[Result]:
+    def results(
+        self, task: Callable[[Any], Result], groups: Sequence[Any], what: str, are_trials: bool = False
+    ) -> Iterator[Result]:
         """Results of all groups in order, or of those that were finished when the user stopped the run."""
         from model import telling_fleet
-        from model.fleet.groups import Workers, executor_of, in_order
+        from model.fleet.groups import Workers, executor_of, in_order, workers_for_trials
 
-        # A process needs a second or two to start, which a few groups do not repay.
-        number = self.workers if len(groups) >= GROUPS_WORTH_PROCESSES else 1
+        number = min(self.workers, len(groups))
+        kind = workers_for_trials(number) if are_trials else Workers.PROCESSES
+        if kind is Workers.PROCESSES and len(groups) < GROUPS_WORTH_PROCESSES:
+            kind = Workers.HERE  # a process needs a second or two to start
         try:
             with (
                 telling_fleet.progress(what) as done,
-                executor_of(Workers.PROCESSES, min(number, len(groups)), self.dask_address) as executor,
+                executor_of(kind, number, self.dask_address) as executor,
             ):
                 yield from in_order(executor, task, groups, done)
         except KeyboardInterrupt:
@@ -197,8 +201,8 @@ def budget(
     plan = plan_fleet(policy, costs, limit)
     put_off = () if limit is None else units_put_off(costs, plan, plan_fleet(policy, costs))
     scheduled = list(zip(fleet.units, plan.schedules, strict=True))
-    task = partial(group_trials, fleet.file, TrialTerms(trials, seed))
-    counted = budget_of(fleet.file, scheduled, results=shared.results(task, groups_of(scheduled), say("Units")))
+    task, groups = partial(group_trials, fleet.file, TrialTerms(trials, seed)), groups_of(scheduled)
+    counted = budget_of(fleet.file, scheduled, results=shared.results(task, groups, say("Units"), True))
     found = of_counted(plan, counted, put_off)
     save(budget_sheets(fleet, found), save_as, style)
     write(

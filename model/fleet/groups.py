@@ -16,6 +16,9 @@ from model.compiling import sources_hash
 UNITS_OF_A_GROUP = 25
 """Units of one task."""
 
+MOST_THREADS = 4
+"""Workers up to which trials run in threads: what of them is not compiled, about a fifth, runs one at a time."""
+
 Item = TypeVar("Item")
 Result = TypeVar("Result")
 
@@ -26,6 +29,11 @@ class Workers(StrEnum):
     HERE = "here"
     THREADS = "threads"
     PROCESSES = "processes"
+
+
+def workers_for_trials(number: int) -> Workers:
+    """Where trials run: threads start at once and hand no results over; more than a few would wait for one another."""
+    return Workers.THREADS if number <= MOST_THREADS else Workers.PROCESSES
 
 
 class InProcess(Executor):

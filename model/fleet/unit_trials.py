@@ -8,6 +8,7 @@ import math
 from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from threading import Lock
 
 import numpy as np
 from numpy.typing import NDArray
@@ -194,18 +195,22 @@ class Prepared:
         self.shared = shared_of(file, self.streams, terms)
 
 
+_PREPARING = Lock()
+"""Held while one thread makes ready what the others wait for."""
+
 _PREPARED: deque[tuple[FleetFile, TrialTerms, Prepared]] = deque(maxlen=1)
 """The last fleet's, for the next group of it; nothing in it depends on the groups."""
 
 
 def prepared(file: FleetFile, terms: TrialTerms) -> Prepared:
     """What every group of units needs of a fleet's trials."""
-    for known_file, known_terms, known in tuple(_PREPARED):
-        if known_terms == terms and known_file == file:
-            return known
-    found = Prepared(file, terms)
-    _PREPARED.append((file, terms, found))
-    return found
+    with _PREPARING:
+        for known_file, known_terms, known in _PREPARED:
+            if known_terms == terms and known_file == file:
+                return known
+        found = Prepared(file, terms)
+        _PREPARED.append((file, terms, found))
+        return found
 
 
 def group_trials(file: FleetFile, terms: TrialTerms, group: Sequence[Scheduled]) -> GroupCash:

@@ -25,7 +25,7 @@ import numpy as np
 from model.fleet.budget import Budget, Scheduled, budget_of
 from model.fleet.fleet_file import PolicyTerms
 from model.fleet.group_costs import GroupCosts
-from model.fleet.groups import InProcess, Workers, executor_of, groups_of, in_order
+from model.fleet.groups import InProcess, Workers, executor_of, groups_of, in_order, workers_for_trials
 from model.fleet.policy_costs import policies_compared
 from model.fleet.reading import Fleet, read_fleet
 from model.fleet.replacement import plan_fleet
@@ -64,9 +64,11 @@ def run(fleet: Fleet, units: Sequence[Scheduled], trials: int, executor: Executo
     return time.perf_counter() - start, found
 
 
-def on_workers(fleet: Fleet, units: Sequence[Scheduled], trials: int, number: int) -> tuple[float, Budget]:
-    """One budget on a warm pool of processes, or in this one. [s]"""
-    with executor_of(Workers.PROCESSES, number) as executor:
+def on_workers(
+    fleet: Fleet, units: Sequence[Scheduled], trials: int, number: int, kind: Workers | None = None
+) -> tuple[float, Budget]:
+    """One budget on a warm pool of the workers that the command takes, or of others. [s]"""
+    with executor_of(kind or workers_for_trials(number), number) as executor:
         run(fleet, units[: 50 * number], 2, executor)
         return run(fleet, units, trials, executor)
 
@@ -101,17 +103,19 @@ def linear(fleet: Fleet, trials: int) -> None:
 
 
 def workers(fleet: Fleet, trials: int) -> None:
-    """Two workers against one, on warm pools, and whether the bits agree."""
+    """Two workers of each kind against one, on warm pools, and whether the bits agree."""
     units = scheduled(fleet, 200, MEAN_HOURS)
-    (one, first), (two, second) = (on_workers(fleet, units, trials, number) for number in (1, 2))
-    print(f"200 units: one worker {one:.1f} s, two {two:.1f} s: {one / two:.2f} times (aim 1.7); "
-          f"same bits: {np.array_equal(first.totals, second.totals)}")  # fmt: skip
+    one, first = on_workers(fleet, units, trials, 1)
+    for kind in (Workers.THREADS, Workers.PROCESSES):
+        two, second = on_workers(fleet, units, trials, 2, kind)
+        print(f"200 units: one worker {one:.1f} s, two {kind} {two:.1f} s: {one / two:.2f} times (aim 1.7); "
+              f"same bits: {np.array_equal(first.totals, second.totals)}")  # fmt: skip
 
 
 def memory(fleet: Fleet, trials: int) -> None:
-    """Peak memory of this process and of the largest worker at 10,000 units."""
+    """Peak memory of this process and of the largest worker process at 10,000 units."""
     units = scheduled(fleet, 10_000, MEAN_HOURS)
-    taken, _ = on_workers(fleet, units, trials, 2)
+    taken, _ = on_workers(fleet, units, trials, 2, Workers.PROCESSES)
     peaks = [resource.getrusage(who).ru_maxrss / 1024.0 for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
     print(f"10,000 units x {trials:,} trials, two workers: {taken:.0f} s; peak {peaks[0]:.0f} MB here, "
           f"{peaks[1]:.0f} MB in a worker (aim 600)")  # fmt: skip
