@@ -6,6 +6,7 @@ Source: Sun Microsystems' freely distributable library (fdlibm, files e_log.c an
 method, the constants and errors of less than 1 unit in the last place.
 """
 
+import math
 from collections.abc import Callable
 from typing import cast
 
@@ -34,6 +35,9 @@ EXPONENT_PLACE = 52
 
 LOWEST, HIGHEST = -708.0, 709.0
 """Beyond these an exponential is no normal number any more; it is taken there."""
+
+OVER_FACTORIALS = tuple(1.0 / math.factorial(number) for number in range(3, 17, 2))
+"""1 / 3!, 1 / 5!, and so on."""
 
 bits_of = cast(Callable[[float], int], machine_word("float64", "int64"))
 """The bits of a float as a whole number."""
@@ -123,9 +127,9 @@ def power_of(base: float, exponent: float) -> float:
 
 
 @compiled
-def sum_of_series(number: float, log_ratio: float) -> float:
+def sum_over_middle(number: float, log_ratio: float) -> float:
     """
-    Sum of a geometric series from 1 on, as exact for ratios near 1.
+    Sum of a geometric series over what stands in its middle, between the first and the last; exact for ratios near 1.
 
     Parameters
     ----------
@@ -137,19 +141,18 @@ def sum_of_series(number: float, log_ratio: float) -> float:
     Returns
     -------
     float
-        1 + e^x + ... + e^((n - 1) x) = n e^((n - 1) x / 2) s(n x / 2) / s(x / 2), with s(y) = sinh(y) / y. [-]
+        (1 + e^x + ... + e^((n - 1) x)) / e^((n - 1) x / 2) = n s(n x / 2) / s(x / 2), with s(y) = sinh(y) / y. [-]
     """
     half = 0.5 * log_ratio
-    spread = _sinh_over(number * half) / _sinh_over(half)
-    return number * exp_of((number - 1.0) * half) * spread
+    return number * (_sinh_over(number * half) / _sinh_over(half))
 
 
 @compiled
 def _sinh_over(y: float) -> float:
     """sinh(y) / y for y within 0.7 either way: the power series, whose next term is below 1e-17."""
     z = y * y
-    last = 1.0 + z / 110.0 * (1.0 + z / 156.0 * (1.0 + z / 210.0))
-    return 1.0 + z / 6.0 * (1.0 + z / 20.0 * (1.0 + z / 42.0 * (1.0 + z / 72.0 * last)))
+    high = z * (OVER_FACTORIALS[3] + z * (OVER_FACTORIALS[4] + z * (OVER_FACTORIALS[5] + z * OVER_FACTORIALS[6])))
+    return 1.0 + z * (OVER_FACTORIALS[0] + z * (OVER_FACTORIALS[1] + z * (OVER_FACTORIALS[2] + high)))
 
 
 def exponentials(numbers: ArrayLike, factor: float = 1.0, more: float = 0.0) -> NDArray[np.float64]:

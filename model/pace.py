@@ -13,11 +13,13 @@ from model.usage import NEVER
 @compiled
 def meters_at_end(rows: NDArray[np.float64], years: float) -> NDArray[np.float64]:
     """Hours run by the sale on each path, rows of hours of shape (path, year), shape (path,). [h]"""
-    run = np.zeros(rows.shape[0])
+    meters = np.empty(rows.shape[0])
     for path in range(rows.shape[0]):
+        run = 0.0
         for year in range(rows.shape[1]):
-            run[path] += rows[path, year] * min(1.0, years - year)
-    return run
+            run += rows[path, year] * min(1.0, years - year)
+        meters[path] = run
+    return meters
 
 
 class YearEnd(NamedTuple):
@@ -30,11 +32,11 @@ class YearEnd(NamedTuple):
 
 
 @compiled
-def year_end(year: int, run: float, hours: NDArray[np.float64]) -> YearEnd:
-    """Up to where a year goes that begins with so many hours run, hours of shape (year,). [-, h, h/year]"""
-    if year == hours.shape[0] - 1:
+def year_end(year: int, run: float, rows: NDArray[np.float64], path: int) -> YearEnd:
+    """Up to where a year of a path goes that begins with so many hours run, rows of shape (path, year). [h, h/year]"""
+    if year == rows.shape[1] - 1:
         return YearEnd(NEVER, NEVER)
-    return YearEnd(12.0 * (year + 1), run + hours[year] + SMALLEST_HOURS)
+    return YearEnd(12.0 * (year + 1), run + rows[path, year] + SMALLEST_HOURS)
 
 
 @compiled
@@ -59,7 +61,7 @@ class Pace(NamedTuple):
 
 
 @compiled
-def pace_in(year: int, run: float, hours: NDArray[np.float64]) -> Pace:
+def pace_in(year: int, run: float, rows: NDArray[np.float64], path: int) -> Pace:
     """
     How fast a path's meter runs in one year.
 
@@ -68,15 +70,16 @@ def pace_in(year: int, run: float, hours: NDArray[np.float64]) -> Pace:
     year : int
     run : float
         Hours run by its begin. [h]
-    hours : ndarray, shape (year,)
+    rows : ndarray, shape (path, year)
         Hours of a full year. [h/year]
+    path : int
 
     Returns
     -------
     Pace
     """
-    rate = hours[year]
-    return Pace(12.0 * year, run, 12.0 / rate if rate > 0.0 else NEVER, rate / 12.0, year_end(year, run, hours))
+    rate, until = rows[path, year], year_end(year, run, rows, path)
+    return Pace(12.0 * year, run, 12.0 / rate if rate > 0.0 else NEVER, rate / 12.0, until)
 
 
 @compiled
@@ -105,7 +108,7 @@ def due_at(meter: float, months: float, pace: Pace) -> tuple[float, float]:
 
 
 @compiled
-def when_due(meter: float, months: float, hours: NDArray[np.float64]) -> tuple[float, float]:
+def when_due(meter: float, months: float, rows: NDArray[np.float64], path: int) -> tuple[float, float]:
     """
     Where a path reaches a meter reading or a month, whichever is first.
 
@@ -113,8 +116,9 @@ def when_due(meter: float, months: float, hours: NDArray[np.float64]) -> tuple[f
     ----------
     meter, months : float
         The limits, infinite if there is none. [h, month]
-    hours : ndarray, shape (year,)
+    rows : ndarray, shape (path, year)
         Hours of a full year; after the last year its hours go on. [h/year]
+    path : int
 
     Returns
     -------
@@ -124,12 +128,12 @@ def when_due(meter: float, months: float, hours: NDArray[np.float64]) -> tuple[f
     """
     if meter <= 0.0:
         return min(months, 0.0), meter
-    year, run, end = 0, 0.0, year_end(0, 0.0, hours)
+    year, run, end = 0, 0.0, year_end(0, 0.0, rows, path)
     while is_later(meter, months, end):
-        run += hours[year]
+        run += rows[path, year]
         year += 1
-        end = year_end(year, run, hours)
-    at_months, at_meter = due_at(meter, months, pace_in(year, run, hours))
+        end = year_end(year, run, rows, path)
+    at_months, at_meter = due_at(meter, months, pace_in(year, run, rows, path))
     return at_months, at_meter if at_months < NEVER else NEVER
 
 

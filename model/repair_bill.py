@@ -79,7 +79,7 @@ def cover_ends(cost: EngineCost) -> float:
         Since delivery; not above 0 where it has ended or never was. [year]
     """
     case = cost.case
-    base, extension = cover.cover_ends(np.array(case.scenario.hours()), *case.start, case.cover)
+    base, extension = cover.cover_ends(np.array([case.scenario.hours()]), 0, *case.start, case.cover)
     return float(max(base, extension)) if case.cover.base_spans else 0.0
 
 
@@ -122,7 +122,7 @@ JUST = 1e-9
 def _edges(cost: EngineCost) -> Amounts:
     """Where the share may step or bend: ends of years and of spans of cover. [year]"""
     case, table = cost.case, cost.case.cover
-    ends = cover.cover_ends(np.array(case.scenario.hours()), *case.start, table)
+    ends = cover.cover_ends(np.array([case.scenario.hours()]), 0, *case.start, table)
     spans = [cover.span_edges(span, table, case.start[1], ends) for span in range(table.begin.shape[0])]
     years = range(case.scenario.ownership.begun_years)
     turns = [turn for year in years for turn in _turns(cost, year)] if table.base_spans else []
@@ -153,7 +153,7 @@ def _share_at(cost: EngineCost, t: float, side: float) -> float:
     parts, labour, charges = _prices(cost, year)
     failures = cost.ownership.repairs.failures[:, year]
     whole = float((failures * (parts + labour + charges)).sum())
-    ends = cover.cover_ends(np.array(case.scenario.hours()), *case.start, table)
+    ends = cover.cover_ends(np.array([case.scenario.hours()]), 0, *case.start, table)
     span = cover.span_at(at, table, case.start[1], ends)
     if whole <= 0.0 or span < 0:
         return 1.0

@@ -142,7 +142,7 @@ def _fill_repairs(rows: Amounts, levels: Amounts, terms: RepairTerms, filled: Am
     modes, warranty = terms.modes, terms.cover
     ends_before = (np.nan, np.nan)
     for path in range(rows.shape[0]):
-        ends = cover.cover_ends(rows[path], terms.start_meter, terms.start_age, warranty)
+        ends = cover.cover_ends(rows, path, terms.start_meter, terms.start_age, warranty)
         level = (levels[0, path], levels[1, path])
         is_alike = path > 0 and ends == ends_before and level == (levels[0, path - 1], levels[1, path - 1])
         for mode in range(modes.scale.shape[0]):

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from model.compiling import compiled
 from model.inputs.terms import MONTHS_IN_A_YEAR, SMALLEST_HOURS, SMALLEST_MONTHS
-from model.pace import Pace, due_at, is_later, meters_at_end, pace_in, when_due
+from model.pace import Pace, due_at, is_later, pace_in, when_due
 
 
 class Timing(NamedTuple):
@@ -70,14 +70,16 @@ def no_times(paths: int, visits: int, in_series: bool) -> Times:
 
 
 @compiled
-def most_visits(rows: NDArray[np.float64], years: float, timing: Timing) -> int:
+def most_visits(meters: NDArray[np.float64], years: float, timing: Timing) -> int:
     """Room that `visit_times` needs: each visit but a few uses up a whole base interval of hours or of months."""
-    most = meters_at_end(rows, years).max() if rows.shape[0] > 0 else 0.0
+    most = meters.max() if meters.size > 0 else 0.0
     return int(most / timing.base_hours) + int(MONTHS_IN_A_YEAR * years / timing.base_months) + 6
 
 
 @compiled
-def visit_times(rows: NDArray[np.float64], end: tuple[float, int], timing: Timing, times: Times) -> int:
+def visit_times(
+    rows: NDArray[np.float64], meters: NDArray[np.float64], end: tuple[float, int], timing: Timing, times: Times
+) -> int:
     """
     Walk from visit to visit along paths.
 
@@ -85,6 +87,8 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, int], timing: Timin
     ----------
     rows : ndarray, shape (path, year)
         Hours of a full year. [h/year]
+    meters : ndarray, shape (path,)
+        Hours run by the sale: `meters_at_end`. [h]
     end : (float, int)
         Ownership period, and how it ends. [year, -]
     timing : Timing
@@ -100,13 +104,12 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, int], timing: Timin
     end_months = MONTHS_IN_A_YEAR * years
     until = end_months + SMALLEST_MONTHS if ending == SERVICED_AND_SOLD else end_months - SMALLEST_MONTHS
     all_months, all_meter, base_hours, base_months = times.months, times.meter, timing.base_hours, timing.base_months
-    in_series, meter_at_end = times.more.size > 0, meters_at_end(rows, years)
+    in_series = times.more.size > 0
     for path in range(rows.shape[0]):
-        hours = rows[path]
-        (months, meter, first), ahead = _begin(hours, until, timing)
+        (months, meter, first), ahead = _begin(rows, path, until, timing)
         all_months[0, path], all_meter[0, path] = ahead
         visit = int(first == FIRST_AHEAD)
-        year, pace = 0, pace_in(0, 0.0, hours)
+        year, pace = 0, pace_in(0, 0.0, rows, path)
         is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
         while months < until:
             if in_series:
@@ -125,12 +128,12 @@ def visit_times(rows: NDArray[np.float64], end: tuple[float, int], timing: Timin
                 continue
             while is_later(meter, months, pace.until):
                 year += 1
-                pace = pace_in(year, pace.run + hours[year - 1], hours)
+                pace = pace_in(year, pace.run + rows[path, year - 1], rows, path)
                 is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
             months, meter = due_at(meter, months, pace)
         is_on_the_sale = visit > 0 and all_months[visit - 1, path] >= end_months - SMALLEST_MONTHS
         if end_months < months and not is_on_the_sale and ending != GOES_ON:
-            months, meter = end_months, meter_at_end[path]
+            months, meter = end_months, meters[path]
         all_months[visit, path], all_meter[visit, path] = months, meter
         times.made[path], times.first[path], used = visit, first, max(used, visit + 1)
     return used
@@ -146,21 +149,22 @@ def _more_in_year(meter: float, base_hours: float, pace: Pace, until: float) -> 
 
 @compiled
 def _begin(
-    hours: NDArray[np.float64], until: float, timing: Timing
+    rows: NDArray[np.float64], path: int, until: float, timing: Timing
 ) -> tuple[tuple[float, float, int], tuple[float, float]]:
     """Month and meter of the first routine visit, and what the path has of a first one; the same of one ahead of it."""
-    months, meter = when_due(timing.base_hours - timing.since_hours, timing.base_months - timing.since_months, hours)
+    to_hours, to_months = timing.base_hours - timing.since_hours, timing.base_months - timing.since_months
+    months, meter = when_due(to_hours, to_months, rows, path)
     months, meter = max(months, 0.0), max(meter, 0.0)
     if timing.is_overdue:
         months, meter = 0.0, 0.0
     if not min(timing.first_hours, timing.first_months) < np.inf:
         return (months, meter, NO_FIRST), (0.0, 0.0)
-    first_months, first_meter = when_due(timing.first_hours, timing.first_months, hours)
+    first_months, first_meter = when_due(timing.first_hours, timing.first_months, rows, path)
     # A first visit that never falls due, for want of hours, is the first routine one too.
     if not first_months < months - SMALLEST_MONTHS:
         return (months, meter, FIRST_IS_ROUTINE), (0.0, 0.0)
     if not first_months < until:
         return (months, meter, NO_FIRST), (0.0, 0.0)
     if timing.counts_from_first:
-        months, meter = when_due(first_meter + timing.base_hours, first_months + timing.base_months, hours)
+        months, meter = when_due(first_meter + timing.base_hours, first_months + timing.base_months, rows, path)
     return (months, meter, FIRST_AHEAD), (first_months, first_meter)

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from model.compiling import compiled
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
+from model.pace import meters_at_end
 from model.visit_times import FIRST_AHEAD, FIRST_IS_ROUTINE, NO_FIRST, Times, Timing, most_visits, no_times, visit_times
 
 Amounts = NDArray[np.float64]
@@ -179,9 +180,9 @@ def walks(rows: Amounts, years: float, ending: int, plan: WalkPlan) -> tuple[Tim
     (Times, ndarray)
         When they are, and the tasks done at each.
     """
-    timing = timing_of(plan)
-    times = no_times(rows.shape[0], most_visits(rows, years, timing), False)
-    marks = np.zeros((visit_times(rows, (years, ending), timing, times) - 1, rows.shape[0]), np.uint64)
+    timing, meters = timing_of(plan), meters_at_end(rows, years)
+    times = no_times(rows.shape[0], most_visits(meters, years, timing), False)
+    marks = np.zeros((visit_times(rows, meters, (years, ending), timing, times) - 1, rows.shape[0]), np.uint64)
     for task in range(plan.task_hours.shape[0]):
         mark_task(task_counts(plan, task), plan.counts_from_first, times, np.uint64(1) << np.uint64(task), marks)
     return times, marks

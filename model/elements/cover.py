@@ -99,14 +99,17 @@ def extension_price(cover: Cover | None) -> float:
 
 
 @compiled
-def cover_ends(hours: Amounts, start_meter: float, start_age: float, cover: CoverTable) -> tuple[float, float]:
+def cover_ends(
+    rows: Amounts, path: int, start_meter: float, start_age: float, cover: CoverTable
+) -> tuple[float, float]:
     """
     When the base cover and the extension end on one path of hours.
 
     Parameters
     ----------
-    hours : ndarray, shape (year,)
+    rows : ndarray, shape (path, year)
         Hours of a full year. [h/year]
+    path : int
     start_meter, start_age : float
         The engine at delivery. [h, year]
     cover : CoverTable
@@ -116,8 +119,8 @@ def cover_ends(hours: Amounts, start_meter: float, start_age: float, cover: Cove
     (float, float)
         Times since delivery; below 0 where cover ended before it. [year]
     """
-    base = _end(hours, start_meter, start_age, cover.base_hours, cover.base_years)
-    return base, _end(hours, start_meter, start_age, cover.extension_hours, cover.extension_years)
+    base = _end(rows, path, (start_meter, start_age), cover.base_hours, cover.base_years)
+    return base, _end(rows, path, (start_meter, start_age), cover.extension_hours, cover.extension_years)
 
 
 @compiled
@@ -127,11 +130,12 @@ def ends_by_hours(start_meter: float, cover: CoverTable) -> bool:
 
 
 @compiled
-def _end(hours: Amounts, start_meter: float, start_age: float, limit_hours: float, limit_years: float) -> float:
+def _end(rows: Amounts, path: int, start: tuple[float, float], limit_hours: float, limit_years: float) -> float:
     """When a limit of meter hours or age is reached, whichever is first. [year]"""
+    start_meter, start_age = start
     if limit_hours < start_meter:
         return min(limit_years - start_age, -1.0)
-    by_hours = when_due(limit_hours - start_meter, NEVER, hours)[0] / MONTHS_IN_A_YEAR
+    by_hours = when_due(limit_hours - start_meter, NEVER, rows, path)[0] / MONTHS_IN_A_YEAR
     return min(limit_years - start_age, by_hours)
 
 

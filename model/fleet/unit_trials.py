@@ -4,7 +4,6 @@ The trials of one unit are those of a single comparison (`model.uncertainty`), s
 that was made on mean hours; every trial follows it.
 """
 
-import math
 from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -28,7 +27,7 @@ from model.ownership import sale
 from model.uncertainty.chunks import Together, cash_of, lives_of, ready_case, together
 from model.uncertainty.drawing import Arrivals
 from model.uncertainty.sampling import hours_at, lognormal_level, sample
-from model.uncertainty.streams import CHUNK, Source, Streams
+from model.uncertainty.streams import CHUNK, Source, Streams, normals_of_years
 
 Amounts = NDArray[np.float64]
 
@@ -125,9 +124,7 @@ def unit_hours(file: FleetFile, unit: Unit, streams: Streams, terms: TrialTerms)
     found = np.empty((horizon, terms.trials))
     for chunk, trials in terms.chunks():
         normals = streams.generator((Source.HOURS, unit.name), chunk).standard_normal((1 + horizon, CHUNK))
-        owner, years = normals[0], normals[1:]
-        years *= math.sqrt(1.0 - spread.owner_share)
-        years += math.sqrt(spread.owner_share) * owner
+        years = normals_of_years(normals, spread.owner_share)
         found[:, chunk * CHUNK : chunk * CHUNK + trials] = hours_at(spread, stated, years[:, :trials].T).T
     return found.T
 

@@ -159,10 +159,12 @@ def draw(hours: Amounts, terms: FailureTerms, drawn: Arrivals) -> tuple[Failures
 
 @compiled
 def _fill_arrivals(life: Life, ends: Ends) -> None:
-    """Fill in the unit-rate arrivals by the sale."""
-    for path in range(ends.age.size):
+    """Fill in the unit-rate arrivals by the sale; by years all paths have the same."""
+    different = ends.age.size if life.by_hours else 1
+    for path in range(different):
         ends.arrivals[path] = ends.age[path] / life.scale
-    _raise(ends.arrivals, life.shape)
+    _raise(ends.arrivals[:different], life.shape)
+    ends.arrivals[different:] = ends.arrivals[0]
 
 
 @compiled

@@ -110,10 +110,10 @@ def add_failures(lives: Lives, terms: FailureTerms, booking: Booking, drawn: Arr
 def _cover_ends(hours: Amounts, terms: FailureTerms) -> Amounts:
     """When base cover and extension end on each path, shape (2, path). [year]"""
     warranty, (start_meter, start_age), ends = terms.cover, terms.start, np.empty((2, hours.shape[0]))
-    ends[0], ends[1] = cover.cover_ends(hours[0], start_meter, start_age, warranty)
+    ends[0], ends[1] = cover.cover_ends(hours, 0, start_meter, start_age, warranty)
     if cover.ends_by_hours(start_meter, warranty):
         for path in range(hours.shape[0]):
-            ends[0, path], ends[1, path] = cover.cover_ends(hours[path], start_meter, start_age, warranty)
+            ends[0, path], ends[1, path] = cover.cover_ends(hours, path, start_meter, start_age, warranty)
     return ends
 
 

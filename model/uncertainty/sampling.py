@@ -18,7 +18,7 @@ from model.inputs.owner import Spread
 from model.inputs.scenario import Scenario
 from model.inputs.terms import HOURS_IN_A_YEAR, SpreadShape
 from model.levels import Levels
-from model.uncertainty.streams import CHUNK, Source, Streams
+from model.uncertainty.streams import CHUNK, Source, Streams, normals_of_years
 
 Amounts = NDArray[np.float64]
 
@@ -261,9 +261,7 @@ def _hours(scenario: Scenario, streams: Streams, chunk: int) -> Amounts:
         return hours_at(None, stated, np.zeros((CHUNK, len(stated))))
     assert spread is not None
     normals = streams.generator((Source.HOURS, ""), chunk).standard_normal((1 + len(stated), CHUNK))
-    owner, years = normals[0], normals[1:]
-    years *= math.sqrt(1.0 - spread.owner_share)
-    years += math.sqrt(spread.owner_share) * owner
+    years = normals_of_years(normals, spread.owner_share)
     return np.ascontiguousarray(hours_at(spread, stated, years.T, scenario.mean_hours()))
 
 

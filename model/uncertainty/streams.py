@@ -7,6 +7,7 @@ many the other trials have, and whatever the hours are.
 """
 
 import hashlib
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import IntEnum
@@ -71,6 +72,30 @@ def stable_hash(engine: str, mode: str) -> int:
     (True, False)
     """
     return int.from_bytes(hashlib.sha256(f"{engine}\0{mode}".encode()).digest()[:8], "little")
+
+
+@compiled
+def normals_of_years(normals: NDArray[np.float64], owner_share: float) -> NDArray[np.float64]:
+    """
+    Normals of years that have something in common: their owner.
+
+    Parameters
+    ----------
+    normals : ndarray, shape (1 + year, trial)
+        Independent ones of the owner and of each year. Written over.
+    owner_share : float
+        Correlation r between any two years. [-]
+
+    Returns
+    -------
+    ndarray, shape (year, trial)
+        sqrt(1 - r) z of the year + sqrt(r) z of the owner; standard normals.
+    """
+    of_year, of_owner = math.sqrt(1.0 - owner_share), math.sqrt(owner_share)
+    for year in range(1, normals.shape[0]):
+        for trial in range(normals.shape[1]):
+            normals[year, trial] = of_year * normals[year, trial] + of_owner * normals[0, trial]
+    return normals[1:]
 
 
 @compiled

@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 
 from model.booking import Booking, Factors, factors_at, no_factors, year_of
 from model.compiling import compiled
-from model.elementary import sum_of_series
+from model.elementary import sum_over_middle
 from model.inputs.terms import MONTHS_IN_A_YEAR
+from model.pace import meters_at_end
 from model.uncertainty.calendars import Calendars
 from model.uncertainty.outcomes import DOWNTIME, FUEL, LABOUR, PARTS, VISITS, Lives, Outcome
 from model.visit_times import Times, Timing, most_visits, no_times, visit_times
@@ -68,20 +69,22 @@ def add_service(lives: Lives, calendar: Calendars, booking: Booking, outcome: Ou
     outcome : Outcome
         Of all engines; added to.
     """
+    end = (booking.years, calendar.ending)
     years, in_cash, by_year = lives.hours.shape[1], outcome.cash.size > 0, np.zeros(lives.hours.shape[1])
+    meters = meters_at_end(lives.hours, booking.years)
     groups, most, room = (calendar.groups[1:] - calendar.groups[:-1]).max(), 0, _room(0, 0, not in_cash)
     for number in range(calendar.times.shape[0]):
         timing, plans = _timing(calendar.times[number]), range(calendar.plans[number], calendar.plans[number + 1])
         is_workshop = calendar.is_workshop[plans.start : plans.stop].any()
         by_year[:] = 0.0
         for begin in range(0, lives.hours.shape[0], BLOCK):
-            rows = lives.hours[begin : begin + BLOCK]
-            needed = most_visits(rows, booking.years, timing)
+            rows, at_end = lives.hours[begin : begin + BLOCK], meters[begin : begin + BLOCK]
+            needed = most_visits(at_end, booking.years, timing)
             if needed > most:
                 most = needed + needed // 2
                 room = _room(most, groups, not in_cash)
             here = _for_paths(room, rows.shape[0], in_cash and calendar.in_series[number])
-            here = _first_visits(here, visit_times(rows, (booking.years, calendar.ending), timing, here.times) - 1)
+            here = _first_visits(here, visit_times(rows, at_end, end, timing, here.times) - 1)
             _mark_tasks((calendar, number), here)
             here = _with_factors(booking, years, here)
             if in_cash:
@@ -143,18 +146,22 @@ def _with_factors(booking: Booking, years: int, room: Room) -> Room:
         t[visit] = min(months[visit] / MONTHS_IN_A_YEAR, booking.years)
     for visit in range(t.size):
         in_year[visit] = year_of(t[visit], years)
+    more, apart = times.more.ravel(), times.apart.ravel()
+    if more.size > 0:  # a series is of one year, and so is its middle
+        for visit in range(t.size):
+            t[visit] -= 0.5 * more[visit] * apart[visit] / MONTHS_IN_A_YEAR
     factors = factors_at(t, booking, room.factors)
-    if times.more.size > 0:
-        _sum_series(times.more.ravel(), times.apart.ravel(), booking, factors.parts)
+    if more.size > 0:
+        rate = 0.0 if booking.year_end else booking.parts / MONTHS_IN_A_YEAR
+        _sum_series(more, apart, rate, factors.parts)
     return Room(times, room.t, room.in_year, factors, room.marks)
 
 
 @compiled
-def _sum_series(more: Amounts, apart: Amounts, booking: Booking, parts: Amounts) -> None:
-    """Put what all visits of a series are multiplied by in the place of the last one's factor on parts."""
-    rate = 0.0 if booking.year_end else booking.parts / MONTHS_IN_A_YEAR
+def _sum_series(more: Amounts, apart: Amounts, rate: float, parts: Amounts) -> None:
+    """Put what all visits of a series are multiplied by in the place of its middle's factor on parts."""
     for visit in range(parts.size):
-        parts[visit] *= sum_of_series(1.0 + more[visit], -rate * apart[visit])
+        parts[visit] *= sum_over_middle(1.0 + more[visit], rate * apart[visit])
 
 
 @compiled

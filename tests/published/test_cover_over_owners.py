@@ -64,7 +64,7 @@ def cover_years() -> NDArray[np.float64]:
     """When each owner's cover ends. [year]"""
     scenario = one_engine(ENGINE, ownership={"years": 10.0})
     table = prepare(scenario, scenario.engines[0]).cover
-    return np.array([cover_ends(np.full(10, hours), 0.0, 0.0, table)[0] for hours in owners()[0]])
+    return np.array([cover_ends(np.full((1, 10), hours), 0, 0.0, 0.0, table)[0] for hours in owners()[0]])
 
 
 def test_the_owners_are_the_stated_ones() -> None:

@@ -130,11 +130,11 @@ class TestEnds:
     def test_months_or_hours_whichever_first(self, start: tuple[float, float], rate: float, end: float) -> None:
         table = cover_table(Cover(months=36.0, hours=300.0))
 
-        assert cover_ends(np.full(5, rate), *start, table)[0] == pytest.approx(end)
+        assert cover_ends(np.full((1, 5), rate), 0, *start, table)[0] == pytest.approx(end)
 
     @pytest.mark.parametrize("start", [(301.0, 1.0), (10.0, 3.5)])
     def test_over_before_delivery(self, start: tuple[float, float]) -> None:
-        assert cover_ends(np.full(5, 0.0), *start, cover_table(Cover(months=36.0, hours=300.0)))[0] < 0.0
+        assert cover_ends(np.full((1, 5), 0.0), 0, *start, cover_table(Cover(months=36.0, hours=300.0)))[0] < 0.0
 
     def test_there_is_none(self) -> None:
         assert cover_table(None).begin.size == 0

@@ -16,7 +16,7 @@ class TestWhenDue:
         self, data: st.DataObject, years: float, meter: int, months: int
     ) -> None:
         hours = np.array(data.draw(hours_by_year(years)))
-        at, reading = pace.when_due(meter / 10.0, float(months), hours)[:2]
+        at, reading = pace.when_due(meter / 10.0, float(months), hours[None], 0)[:2]
 
         begun = len(hours)
         longer = np.append(hours, np.full(max(0, 160 - begun), hours[-1]))
@@ -26,16 +26,16 @@ class TestWhenDue:
         assert reading <= meter / 10.0
 
     def test_never_without_hours_or_months(self) -> None:
-        assert pace.when_due(100.0, np.inf, np.array([0.0, 0.0]))[:2] == (np.inf, np.inf)
+        assert pace.when_due(100.0, np.inf, np.array([[0.0, 0.0]]), 0)[:2] == (np.inf, np.inf)
 
     def test_a_year_of_rest_is_passed_over(self) -> None:
-        assert pace.when_due(150.0, np.inf, np.array([100.0, 0.0, 50.0, 100.0]))[:2] == (36.0, 150.0)
+        assert pace.when_due(150.0, np.inf, np.array([[100.0, 0.0, 50.0, 100.0]]), 0)[:2] == (36.0, 150.0)
 
     def test_both_limits_together_are_both_met_exactly(self) -> None:
-        assert pace.when_due(100.0, 12.0, np.array([100.0 + 5e-7, 7.0]))[:2] == (12.0, 100.0)
+        assert pace.when_due(100.0, 12.0, np.array([[100.0 + 5e-7, 7.0]]), 0)[:2] == (12.0, 100.0)
 
     def test_after_the_last_year_its_hours_go_on(self) -> None:
-        assert pace.when_due(250.0, np.inf, np.array([50.0, 100.0]))[:2] == (36.0, 250.0)
+        assert pace.when_due(250.0, np.inf, np.array([[50.0, 100.0]]), 0)[:2] == (36.0, 250.0)
 
 
 class TestWhenRead:
@@ -45,4 +45,4 @@ class TestWhenRead:
         hours = np.array(data.draw(hours_by_year(years)))
         meter, rows = max(share * hours.sum(), 0.1), np.array([hours + 1.0, hours])
 
-        assert pace.when_read(meter, 1, rows, pace.hours_before(rows)) == pace.when_due(meter, np.inf, hours)[0]
+        assert pace.when_read(meter, 1, rows, pace.hours_before(rows)) == pace.when_due(meter, np.inf, rows, 1)[0]

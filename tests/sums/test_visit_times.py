@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from model.inputs.terms import SMALLEST_HOURS, SMALLEST_MONTHS
+from model.pace import meters_at_end
 from model.visit_times import SERVICED_AND_SOLD, SOLD, Times, Timing, most_visits, no_times, visit_times
 from model.walk import TaskCounts, mark_task
 from tests.exact_walk import ExactWalk, Plan, Task
@@ -19,9 +20,10 @@ from tests.strategies import QUICK, YEARS, hours_by_year
 def in_series(hours: list[float], end: tuple[float, int], every: tuple[float, float]) -> tuple[Times, list[bool]]:
     """Visits of one path, of a task that goes by months and hours of its own, and at which told ones it is done."""
     rows, timing = np.array([hours]), Timing(every[1], every[0], np.inf, np.inf, False, 0.0, 0.0, False)
-    most = most_visits(rows, end[0], timing)
+    meters = meters_at_end(rows, end[0])
+    most = most_visits(meters, end[0], timing)
     times = no_times(1, most, True)
-    marks = np.zeros((visit_times(rows, end, timing, times) - 1, 1), np.uint64)
+    marks = np.zeros((visit_times(rows, meters, end, timing, times) - 1, 1), np.uint64)
     mark_task(TaskCounts(every[1], every[0], 0.0, 0.0, False), False, times, np.uint64(1), marks)
     return times, [bool(mark) for mark in marks[:, 0]]
 
