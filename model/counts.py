@@ -104,16 +104,18 @@ def _counts_of_kept_plan(new: WalkPlan, start: UsedStart) -> tuple[Amounts, Amou
     years = float(hours.size)
     visits = visits_of(hours, years, False, new)
     end = np.array([start.meter_hours, start.age * MONTHS_IN_A_YEAR])
-    before = [index for index in range(visits.months.size) if visits.months[index] < end[1] - SMALLEST_MONTHS]
-    routine, done = np.zeros(2), np.zeros((new.task_hours.size, 2))
-    has_first = min(new.first_hours, new.first_months) < NEVER
-    for index in before:
-        at = np.array([visits.meter[index], visits.months[index]])
-        if not visits.is_first[index] or new.counts_from_first:
-            routine = at
-        for task in range(done.shape[0]):
-            # Also where the first visit falls together with a routine one.
-            counts_start_here = index == 0 and new.counts_from_first and has_first
-            if counts_start_here or int(visits.tasks[index]) >> task & 1:
-                done[task] = at
-    return end - routine, end - done
+    before = int(np.count_nonzero(visits.months < end[1] - SMALLEST_MONTHS))  # they are in order
+    if before == 0:
+        return end, np.tile(end, (new.task_hours.size, 1))
+    at = np.stack((visits.meter[:before], visits.months[:before]), axis=1)
+    is_done = (visits.tasks[:before, None] >> np.arange(new.task_hours.size) & 1).astype(bool)
+    if new.counts_from_first and min(new.first_hours, new.first_months) < NEVER:
+        is_done[0] = True  # also where the first visit falls together with a routine one
+    is_counted = ~visits.is_first[:before] | new.counts_from_first
+    return end - _last(is_counted[:, None], at)[0], end - _last(is_done, at)
+
+
+def _last(is_so: NDArray[np.bool_], at: Amounts) -> Amounts:
+    """Where something was last so, 0 where it never was, of shapes (visit, thing) and (visit, 2); shape (thing, 2)."""
+    last = is_so.shape[0] - 1 - np.argmax(is_so[::-1], axis=0)
+    return np.where(is_so.any(axis=0, keepdims=True).T, at[last], 0.0)

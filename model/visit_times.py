@@ -104,21 +104,21 @@ def visit_times(
     end_months = MONTHS_IN_A_YEAR * years
     until = end_months + SMALLEST_MONTHS if ending == SERVICED_AND_SOLD else end_months - SMALLEST_MONTHS
     all_months, all_meter, base_hours, base_months = times.months, times.meter, timing.base_hours, timing.base_months
-    in_series = times.more.size > 0
+    to_hours, to_months = base_hours - timing.since_hours, base_months - timing.since_months
+    in_series, has_first = times.more.size > 0, min(timing.first_hours, timing.first_months) < np.inf
     for path in range(rows.shape[0]):
-        (months, meter, first), ahead = _begin(rows, path, until, timing)
+        routine, ahead = when_due(to_hours, to_months, rows, path), (np.inf, np.inf)
+        if has_first:
+            ahead = when_due(timing.first_hours, timing.first_months, rows, path)
+        months, meter, first = _begin(routine, ahead, until, timing)
+        if first == FIRST_AHEAD and timing.counts_from_first:
+            months, meter = when_due(ahead[1] + base_hours, ahead[0] + base_months, rows, path)
         all_months[0, path], all_meter[0, path] = ahead
-        visit = int(first == FIRST_AHEAD)
-        year, pace = 0, pace_in(0, 0.0, rows, path)
+        visit, year, pace = int(first == FIRST_AHEAD), 0, pace_in(0, 0.0, rows, path)
         is_fast = base_hours * pace.months_an_hour < base_months - SMALLEST_MONTHS
         while months < until:
             if in_series:
-                # One on the first day of a year is booked by itself: at the end of the year before.
-                is_even = is_fast and months > pace.begin + 2.0 * SMALLEST_MONTHS
-                more, apart = _more_in_year(meter, base_hours, pace, until) if is_even else 0, 0.0
-                if more > 0:
-                    apart = base_hours * pace.months_an_hour
-                    meter, months = meter + more * base_hours, months + more * apart
+                months, meter, more, apart = _last_of_series((months, meter), (base_hours, is_fast), pace, until)
                 times.more[visit, path], times.apart[visit, path] = more, apart
             all_months[visit, path], all_meter[visit, path] = months, meter
             visit += 1
@@ -140,31 +140,42 @@ def visit_times(
 
 
 @compiled
-def _more_in_year(meter: float, base_hours: float, pace: Pace, until: float) -> int:
-    """How many more visits a path makes in a year in which the hours come first; none close to its end or the sale."""
+def _last_of_series(
+    at: tuple[float, float], every: tuple[float, bool], pace: Pace, until: float
+) -> tuple[float, float, float, float]:
+    """
+    Month and meter of the last of an even series that begins with a visit, how many more it has, and months apart.
+
+    There is one where the hours come first; it does not go close to the end of the year or the sale. A visit on the
+    first day of a year stands alone: it is booked at the end of the year before.
+    """
+    (months, meter), (base_hours, is_fast) = at, every
+    if not (is_fast and months > pace.begin + 2.0 * SMALLEST_MONTHS):
+        return months, meter, 0.0, 0.0
     end = min(pace.until.months, until) - 2.0 * SMALLEST_MONTHS
     meter_then = pace.run + (end - pace.begin) * pace.hours_a_month - 2.0 * SMALLEST_HOURS
-    return max(int((meter_then - meter) / base_hours), 0)
+    more = int((meter_then - meter) / base_hours)
+    if more <= 0:
+        return months, meter, 0.0, 0.0
+    apart = base_hours * pace.months_an_hour
+    return months + more * apart, meter + more * base_hours, float(more), apart
 
 
 @compiled
 def _begin(
-    rows: NDArray[np.float64], path: int, until: float, timing: Timing
-) -> tuple[tuple[float, float, int], tuple[float, float]]:
-    """Month and meter of the first routine visit, and what the path has of a first one; the same of one ahead of it."""
-    to_hours, to_months = timing.base_hours - timing.since_hours, timing.base_months - timing.since_months
-    months, meter = when_due(to_hours, to_months, rows, path)
-    months, meter = max(months, 0.0), max(meter, 0.0)
+    routine: tuple[float, float], first: tuple[float, float], until: float, timing: Timing
+) -> tuple[float, float, int]:
+    """
+    Month and meter of the first routine visit, and what a path has of a first one.
+
+    Of numbers alone: a function that took the hours too would count up and down for every path who holds them.
+    """
+    months, meter = max(routine[0], 0.0), max(routine[1], 0.0)
     if timing.is_overdue:
         months, meter = 0.0, 0.0
     if not min(timing.first_hours, timing.first_months) < np.inf:
-        return (months, meter, NO_FIRST), (0.0, 0.0)
-    first_months, first_meter = when_due(timing.first_hours, timing.first_months, rows, path)
+        return months, meter, NO_FIRST
     # A first visit that never falls due, for want of hours, is the first routine one too.
-    if not first_months < months - SMALLEST_MONTHS:
-        return (months, meter, FIRST_IS_ROUTINE), (0.0, 0.0)
-    if not first_months < until:
-        return (months, meter, NO_FIRST), (0.0, 0.0)
-    if timing.counts_from_first:
-        months, meter = when_due(first_meter + timing.base_hours, first_months + timing.base_months, rows, path)
-    return (months, meter, FIRST_AHEAD), (first_months, first_meter)
+    if not first[0] < months - SMALLEST_MONTHS:
+        return months, meter, FIRST_IS_ROUTINE
+    return months, meter, FIRST_AHEAD if first[0] < until else NO_FIRST
