@@ -11,7 +11,7 @@ from model.fleet.budget import Budget, Scheduled, budget_of, quantile_of
 from model.fleet.cash import ELEMENTS
 from model.fleet.fleet_file import FleetFile, PolicyTerms
 from model.fleet.group_costs import GroupCosts
-from model.fleet.groups import Workers, executor_of, groups_of, in_order
+from model.fleet.groups import Workers, executor_of, groups_of, in_order, workers_for_trials
 from model.fleet.lives import by_trials, fleet_lives
 from model.fleet.reading import Fleet
 from model.fleet.register import Unit
@@ -20,6 +20,7 @@ from model.fleet.unit_trials import TrialTerms, group_trials
 from model.inputs.engine import UsedStart
 from model.inputs.problems import InputError
 from model.inputs.terms import Element
+from model.uncertainty.streams import CHUNK
 from model.uncertainty.trials import run_trials
 from tests.small_files import changed
 from tests.small_fleet import FLEET, fleet_file, small_fleet, unit
@@ -192,6 +193,20 @@ def test_what_one_fleet_has_ready_is_not_anothers() -> None:
     fuel = ELEMENTS.index(Element.FUEL)
     assert second[fuel] == pytest.approx(2.0 * first[fuel], rel=1e-9)
     assert np.array_equal(first, again)
+
+
+def test_a_trial_is_the_same_however_many_are_run() -> None:
+    file, units = shared_fleet()
+
+    few, many = (budget(file, units[:3], trials) for trials in (CHUNK - 50, CHUNK + 50))
+
+    assert np.array_equal(few.totals, many.totals[: CHUNK - 50])
+    assert np.array_equal(few.varying, many.varying[: CHUNK - 50])
+
+
+@pytest.mark.parametrize(("number", "kind"), [(1, "threads"), (4, "threads"), (5, "processes"), (64, "processes")])
+def test_where_trials_run(number: int, kind: str) -> None:
+    assert workers_for_trials(number) is Workers(kind)
 
 
 SHARED = {"season_variation": 0.2}

@@ -9,7 +9,15 @@ from model.case import prepare
 from model.inputs.owner import Spread
 from model.inputs.terms import HOURS_IN_A_YEAR
 from model.uncertainty.sampling import fuel_levels, hours_at, lognormal_level, sample
-from model.uncertainty.streams import CHUNK, Source, Streams, fill_exponentials, random_bits, unit_uniform
+from model.uncertainty.streams import (
+    CHUNK,
+    Source,
+    Streams,
+    fill_exponentials,
+    normals_of_years,
+    random_bits,
+    unit_uniform,
+)
 from model.usage import hours_run
 from tests.tiny import two_engines
 from tests.tolerances import IDENTITY, REGRESSION, standard_errors
@@ -182,3 +190,13 @@ def test_uniform_numbers_never_reach_their_ends() -> None:
 
     assert min(drawn) > 0.0
     assert max(drawn) < 1.0
+
+
+@pytest.mark.parametrize("owner_share", [0.0, 0.36, 1.0])
+def test_normals_of_years_have_their_owner_in_common(owner_share: float) -> None:
+    """Each year's is a standard normal, and any two are correlated by the owner's share."""
+    first, second, _ = normals_of_years(np.random.default_rng(1).standard_normal((4, 100_000)), owner_share)
+
+    assert (first * second).mean() == pytest.approx(owner_share, abs=standard_errors(4, first * second))
+    assert (first**2).mean() == pytest.approx(1.0, abs=standard_errors(4, first**2))
+    assert first.mean() == pytest.approx(0.0, abs=standard_errors(4, first))
