@@ -19,6 +19,7 @@ from dashboard.fleet_parts import folded, names_in, picture_place
 from dashboard.fleet_tables import money, number
 from dashboard.tables import Column, Row, day_cell, table
 from dashboard.theme import looks
+from model.fleet.log_reports import stated_hours
 from model.fleet.logs_told import (
     fits_used,
     log_against_files,
@@ -133,15 +134,15 @@ def _hours(answer: FleetAnswer) -> html.Section:
 
 
 def hours_table(answer: FleetAnswer) -> html.Div:
-    """Hours a year of each unit by the hour log, beside the register's own."""
-    own = {unit.name: unit.hours_per_year for unit in answer.fleet.units}
+    """Hours a year of each unit by the hour log, beside the register's own where it states any."""
+    own = stated_hours(answer.fleet)
     words = {"unit", "last_day", "was_reset"}
     columns = [Column(say(title), is_number=key not in words) for key, title in HOUR_TITLES.items()]
     rows: list[Row] = [
         [
             unit,
             number(fit.hours_per_year, 1),
-            number(own[unit], 1),
+            "" if (stated := own[unit]) is None else number(stated, 1),
             "" if fit.variation is None else number(100.0 * fit.variation),
             number(fit.years, 1),
             day_cell(fit.last_day),

@@ -19,8 +19,8 @@ PARTS = (
     (re.compile(r"text on one line"), later("text on one line")),
     (re.compile(r"without control characters"), later("without control characters")),
     (
-        re.compile(r"text without control characters but line breaks"),
-        later("text without control characters but line breaks"),
+        re.compile(r"text without control characters other than tabs and line breaks"),
+        later("text without control characters other than tabs and line breaks"),
     ),
     (re.compile(r"text such as (?P<example>.+)"), later("text such as {example}")),
     (re.compile(r"a table"), later("a table")),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from model import wording
 from model.fleet.budgeted import counted_told, cut_told, downtime_told
-from model.fleet.log_reports import hour_rows
+from model.fleet.log_reports import hour_rows, stated_hours
 from model.fleet.logs_told import fits_used, log_against_files, notes_of_hours, notes_of_repairs, scale_told, shape_told
 from model.fleet.rules_told import notes_of, rules_of_replacing, year_told
 from model.fleet_titles import (
@@ -192,7 +192,7 @@ def _saved_told(fleet: "Fleet", found: Sequence["PolicyCost"], best: "PolicyCost
 def print_logs(console: "Console", fleet: "Fleet") -> None:
     """What the hour log and the repair log show, where there are any."""
     if fleet.terms.hour_log is not None:
-        own = {unit.name: unit.hours_per_year for unit in fleet.units}
+        own = stated_hours(fleet)
         hours = [
             {**row, "years": round(row["years"], 1), "register": own[row["unit"]]}
             | {"variation": None if row["variation"] is None else 100.0 * row["variation"]}

@@ -182,7 +182,8 @@ def walks(rows: Amounts, years: float, ending: int, plan: WalkPlan) -> tuple[Tim
     """
     timing, meters = timing_of(plan), meters_at_end(rows, years)
     times = no_times(rows.shape[0], most_visits(meters, years, timing), False)
-    marks = np.zeros((visit_times(rows, meters, (years, ending), timing, times) - 1, rows.shape[0]), np.uint64)
+    used = visit_times(rows, meters, (years, ending), timing, times)
+    marks = np.zeros((max(used - 1, 0), rows.shape[0]), np.uint64)
     for task in range(plan.task_hours.shape[0]):
         mark_task(task_counts(plan, task), plan.counts_from_first, times, np.uint64(1) << np.uint64(task), marks)
     return times, marks

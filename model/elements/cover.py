@@ -110,6 +110,7 @@ def cover_ends(
     rows : ndarray, shape (path, year)
         Hours of a full year. [h/year]
     path : int
+        Which of the rows.
     start_meter, start_age : float
         The engine at delivery. [h, year]
     cover : CoverTable

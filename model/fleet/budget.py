@@ -221,16 +221,16 @@ def budget_of(
         _add_to(by_part, result.by_part)
         _add_to(by_site, result.totals_by_site)
         _add_to(by_technology, result.totals_by_technology)
-        varying = result.varying if units == 0 else np.add(varying, result.varying, out=varying)
+        varying = result.varying.copy() if units == 0 else np.add(varying, result.varying, out=varying)
         units += len(group)
     totals = (dict(sorted(by_site.items())), dict(sorted(by_technology.items())))
     return Budget(by_part, totals[0], totals[1], varying, units, file.fleet.horizon)
 
 
 def _add_to(whole: dict[Name, Amounts], part: Mapping[Name, Amounts]) -> None:
-    """Add the amounts of a part to those of the whole, name by name; what the part has first becomes the whole's."""
+    """Add the amounts of a part to those of the whole, name by name."""
     for name, amounts in part.items():
         if name in whole:
             whole[name] += amounts
         else:
-            whole[name] = amounts
+            whole[name] = amounts.copy()

@@ -40,10 +40,10 @@ class CashSums:
 
     def add(self, part: Part, cash: Amounts) -> None:
         """Add cash of all rows over all budget years, shape (element, row, year). [money]"""
-        sums, totals = self._of(part)
+        (sums, totals), of_all = self._of(part), cash.sum(axis=0)
         sums += cash.sum(axis=1)
         for of_name in totals:
-            of_name += cash.sum(axis=0)
+            of_name += of_all
         self.varying += np.moveaxis(cash[FUEL:], 0, -1)
 
     def add_stay(self, part: Part, stay: Stay, cash: tuple[Amounts, Amounts]) -> None:

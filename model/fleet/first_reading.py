@@ -82,6 +82,8 @@ def _judged(first: Reading, rest: Sequence[Reading], engine: Registered) -> Firs
     is_beyond_new_meter = following.hours > HOURS_IN_A_DAY * (following.day - first.day).days
     if is_beyond_new_meter or first.hours > most_hours(engine.since, first.day):
         return First.WRONG
+    if engine.meter_hours >= first.hours + last.hours:
+        return First.STANDS  # the register counts the hours of both meters
     with_it, without = _change_with(first, rest, engine.since), _change_without(rest, engine.since)
     return First.TAKEN_AS_WRONG if without < with_it else First.TAKEN_AS_RIGHT
 

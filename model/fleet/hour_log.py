@@ -183,6 +183,8 @@ def fit_hours(
         days, hours, resets = joined(kept)
         problems += _impossible(kept, resets, file)
         told += [*first_told(unit, readings[0], found), *_findings(unit, found, resets)]
+        if resets and unit in engines:
+            told += _missing(unit, kept[0].hours + hours[-1], engines[unit])
         if days[-1] >= SHORTEST_SPAN:
             fits[unit] = _fit(kept[-1], (days, hours), bool(resets))
         else:
@@ -232,6 +234,18 @@ def _findings(unit: str, found: Cleaned, resets: Sequence[Reading]) -> Iterable[
         )
     else:
         yield from _short(unit, (kept[-1].day - kept[0].day).days)
+
+
+def _missing(unit: str, run: float, engine: Registered) -> Iterable[str]:
+    """That the register counts fewer hours than the log, as where it has the new meter's alone."""
+    if engine.meter_hours < run * (1.0 - NEARLY):
+        yield say(
+            "{unit}: by the log it has run {run} h or more since new, the old meter's hours with them; the register's "
+            "{hours} h are what counts. If those are the new meter's alone, add the old one's.",
+            unit=unit,
+            run=written(f"{run:,.10g}"),
+            hours=written(f"{engine.meter_hours:,.10g}"),
+        )
 
 
 def _short(unit: str, days: int) -> Iterable[str]:

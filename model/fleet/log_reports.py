@@ -40,6 +40,13 @@ def _end(value: float) -> float | None:
     return value if isfinite(value) else None
 
 
+def stated_hours(fleet: Fleet) -> dict[str, float | None]:
+    """Hours a year that the register itself states of each unit of the hour log; None where it takes the log's."""
+    fits = fleet.hour_fits
+    taken = {unit.name: unit.hours_per_year for unit in fleet.units}
+    return {name: None if taken[name] == fit.hours_per_year else taken[name] for name, fit in fits.items()}
+
+
 HOUR_COLUMNS = ("unit", "hours_per_year", "variation", "years", "last_day", "last_reading", "was_reset")
 """Columns of what the hour log shows of each unit."""
 

@@ -129,7 +129,7 @@ def _unit_of(row: Row, file: FleetFile, log: HourLog | None) -> Unit | None:
     age_then, most = years_between(since, terms.as_of), most_hours(since, terms.as_of)
     if meter > most:
         row.tell("meter_hours", f"{meter:g}", f"at most {most:,.0f} h, all hours since in_service")
-    if fit is not None and not fit.was_reset and meter < fit.last_reading - 1e-6:
+    if fit is not None and meter < fit.last_reading - 1e-6:
         allowed = (
             f"at least {fit.last_reading:,.10g} h, the log's reading of {fit.last_day}: meters do not run backwards"
         )

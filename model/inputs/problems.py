@@ -13,7 +13,7 @@ MOST_TOLD = 100
 ON_ONE_LINE = "text on one line, without control characters"
 """What a name or a title may be."""
 
-ON_SEVERAL_LINES = "text without control characters but line breaks"
+ON_SEVERAL_LINES = "text without control characters other than tabs and line breaks"
 """What a note may be."""
 
 Step = str | int
@@ -93,8 +93,8 @@ def on_one_line(text: str) -> str:
 
 
 def on_several_lines(text: str) -> str:
-    """The same text, refused where it holds control characters other than line breaks."""
-    if has_control_characters(text.replace("\n", "")):
+    """The same text, refused where it holds control characters other than tabs and line breaks."""
+    if has_control_characters(text.replace("\n", "").replace("\t", "")):
         not_allowed(ON_SEVERAL_LINES)
     return text
 

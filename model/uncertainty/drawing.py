@@ -160,11 +160,12 @@ def draw(hours: Amounts, terms: FailureTerms, drawn: Arrivals) -> tuple[Failures
 @compiled
 def _fill_arrivals(life: Life, ends: Ends) -> None:
     """Fill in the unit-rate arrivals by the sale; by years all paths have the same."""
-    different = ends.age.size if life.by_hours else 1
+    different = ends.age.size if life.by_hours else min(1, ends.age.size)
     for path in range(different):
         ends.arrivals[path] = ends.age[path] / life.scale
     _raise(ends.arrivals[:different], life.shape)
-    ends.arrivals[different:] = ends.arrivals[0]
+    for path in range(different, ends.age.size):
+        ends.arrivals[path] = ends.arrivals[0]
 
 
 @compiled

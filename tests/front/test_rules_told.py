@@ -29,8 +29,8 @@ FOUR = scenario_of(WORK).engines[0].name
          "una fecha del 1990-01-01 al 2100-12-31, como 2027-04-01"),
         ("text on one line, without control characters: What the comparison is called.",
          "texto en una sola línea, sin caracteres de control"),
-        ("text without control characters but line breaks: Anything a reader should know.",
-         "texto sin más caracteres de control que los saltos de línea"),
+        ("text without control characters other than tabs and line breaks: Anything a reader should know.",
+         "texto sin más caracteres de control que tabulaciones y saltos de línea"),
         ("one for each begun year: 8 for ownership.years = 8", "one for each begun year"),
     ],
 )  # fmt: skip

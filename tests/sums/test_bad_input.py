@@ -102,7 +102,7 @@ IN_THE_SCENARIO = {
         ('"Launch"', '"La\\u001b[2Junch"'), "title", "'La\\x1b[2Junch'", "on one line, without control characters"),
     "a line break in the title": (('"Launch"', '"La\\nunch"'), "title", "'La\\nunch'", "text on one line"),
     "a command to a terminal in the note": (
-        ('"Launch"', '"Launch"\nnote = "\\u009b2J"'), "note", "'\\x9b2J'", "characters but line breaks"),
+        ('"Launch"', '"Launch"\nnote = "\\u009b2J"'), "note", "'\\x9b2J'", "other than tabs and line breaks"),
     "a null in the title of a source": (
         ("[prices]", '[sources.log]\ntitle = "Log\\u0000"\n[prices]'), "sources.log.title", "'Log\\x00'",
         "on one line"),

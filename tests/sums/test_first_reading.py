@@ -17,10 +17,13 @@ AS_OF = date(2027, 1, 1)
 Log = list[tuple[str, float]]
 
 
-def judged(since: str, meter_hours: float, log: Log) -> Cleaned:
+LATER = date(2027, 6, 1)
+
+
+def judged(since: str, meter_hours: float, log: Log, as_of: date = AS_OF) -> Cleaned:
     """A log of one engine, cleaned."""
     readings = [Reading(date.fromisoformat(day), hours, row) for row, (day, hours) in enumerate(log, start=2)]
-    return cleaned(readings, Registered(date.fromisoformat(since), meter_hours, AS_OF))
+    return cleaned(readings, Registered(date.fromisoformat(since), meter_hours, as_of))
 
 
 CASES: dict[str, tuple[str, float, Log, First]] = {
@@ -140,3 +143,10 @@ def test_a_first_reading_that_the_engine_cannot_have_run_is_refused_where_nothin
         logged(tmp_path, "2023-01-01", 4700, log)
 
     assert [problem.key for problem in caught.value.problems] == ["row 2, reading"]
+
+
+@pytest.mark.parametrize("as_of", [AS_OF, LATER])
+def test_a_register_that_counts_both_meters_decides_whenever_it_was_written(as_of: date) -> None:
+    log = [("2024-01-01", 3000.0), ("2024-04-01", 325.0), ("2025-04-01", 425.0), ("2026-12-31", 600.0)]
+
+    assert judged("2021-01-01", 3600, log, as_of).first is First.STANDS

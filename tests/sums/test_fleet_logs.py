@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from model.fleet.csv_rows import MOST_COMPARED, UnitNames
-from model.fleet.log_reports import FIT_COLUMNS, fit_rows
+from model.fleet.log_reports import FIT_COLUMNS, fit_rows, stated_hours
 from model.fleet.logs_told import notes_of_hours
 from model.fleet.power_law import fit_power_law, mean_cumulative_repairs, observed
 from model.fleet.workbook import workbook
@@ -207,6 +207,34 @@ class TestHourLog:
         a = small_fleet(tmp_path, fleet=WITH_HOURS, register=register, hours=log).units[0]
 
         assert a.hours_per_year == pytest.approx(HOURS_IN_A_YEAR, rel=IDENTITY)
+
+    @pytest.mark.parametrize(("meter", "is_told"), [(400, True), (1290, False)])
+    def test_a_register_without_the_old_meters_hours_is_told(self, tmp_path: Path, meter: int, is_told: bool) -> None:
+        register = changed(REGISTER, ("2023-01-01,400,100,0.2,", f"2023-01-01,{meter},,0.2,"))
+        log = hour_log(
+            ("A", "2024-01-01", 900), ("A", "2024-04-01", 20), ("A", "2025-04-01", 120), ("A", "2026-04-01", 390)
+        )
+
+        found = small_fleet(tmp_path, fleet=WITH_HOURS, register=register, hours=log)
+
+        told = "A: by the log it has run 1,290 h or more since new"
+        assert any(line.startswith(told) for line in found.hour_findings) is is_told
+
+    def test_a_register_below_the_new_meters_last_reading_is_refused(self, tmp_path: Path) -> None:
+        register = changed(REGISTER, ("2023-01-01,400,100,0.2,", "2023-01-01,10,,0.2,"))
+        log = hour_log(
+            ("A", "2024-01-01", 900), ("A", "2024-04-01", 20), ("A", "2025-04-01", 120), ("A", "2026-04-01", 390)
+        )
+
+        with pytest.raises(InputError, match="meters do not run backwards"):
+            small_fleet(tmp_path, fleet=WITH_HOURS, register=register, hours=log)
+
+    def test_hours_that_the_register_takes_from_the_log_are_not_its_own(self, tmp_path: Path) -> None:
+        log = hour_log(*yearly("A", [100.0, 120.0, 110.0]))
+        empty = changed(REGISTER, ("2023-01-01,400,100,0.2,", "2023-01-01,400,,0.2,"))
+
+        assert stated_hours(small_fleet(tmp_path, fleet=WITH_HOURS, hours=log)) == {"A": 100.0}
+        assert stated_hours(small_fleet(tmp_path, fleet=WITH_HOURS, register=empty, hours=log)) == {"A": None}
 
 
 def test_a_log_of_another_fleet_is_told_without_comparing_every_name_with_every_other() -> None:
