@@ -19,8 +19,8 @@ Sums = tuple[Amounts, tuple[Amounts, Amounts], Amounts]
 """Over the rows, shape (element, year); of every row, its site's and its technology's, both of shape (row, year); of
 every row by element that differs between them, shape (row, year, varying element). All are added to. [money]"""
 
-ROWS = 512
-"""Rows that are lived through together: few enough for their cash to stay near the processor until it is added up."""
+ROWS = 2048
+"""Rows that are lived through together: enough to share the calls, few enough for their cash to stay in a cache."""
 
 
 class StayTerms(NamedTuple):
