@@ -202,7 +202,7 @@ def budget(
     put_off = () if limit is None else units_put_off(costs, plan, plan_fleet(policy, costs))
     scheduled = list(zip(fleet.units, plan.schedules, strict=True))
     task, groups = partial(group_trials, fleet.file, TrialTerms(trials, seed)), groups_of(scheduled)
-    counted = budget_of(fleet.file, scheduled, results=shared.results(task, groups, say("Units"), True))
+    counted = budget_of(fleet.file, scheduled, results=shared.results(task, groups, say("Units"), are_trials=True))
     found = of_counted(plan, counted, put_off)
     save(budget_sheets(fleet, found), save_as, style)
     write(

@@ -172,5 +172,5 @@ def when_read(meter: float, path: int, rows: NDArray[np.float64], run: NDArray[n
     for later in range(1, run.shape[1]):
         # No early end: where it would come cannot be foreseen, and for a processor a wrong guess costs more.
         year += meter > run[row, np.uint64(later)] + SMALLEST_HOURS
-    rate, begun = float(rows[row, np.uint64(year)]), float(run[row, np.uint64(year)])
-    return 12.0 * year + (meter - begun) * (12.0 / rate if rate > 0.0 else NEVER)
+    pace = pace_in(year, run[row, np.uint64(year)], rows, path)
+    return pace.begin + (meter - pace.run) * pace.months_an_hour

@@ -64,9 +64,9 @@ class Times(NamedTuple):
 @compiled
 def no_times(paths: int, visits: int, in_series: bool) -> Times:
     """Room for so many paths and visits of each, told in series or not."""
-    counts, at, series = np.empty((2, paths), np.int64), np.empty((2, visits, paths)), np.empty((2, visits, paths))
-    told = visits if in_series else 0
-    return Times(at[0], at[1], counts[0], counts[1], series[0, :told], series[1, :told])
+    counts, at = np.empty((2, paths), np.int64), np.empty((2, visits, paths))
+    series = np.empty((2, visits if in_series else 0, paths))
+    return Times(at[0], at[1], counts[0], counts[1], series[0], series[1])
 
 
 @compiled
@@ -168,7 +168,7 @@ def _begin(
     """
     Month and meter of the first routine visit, and what a path has of a first one.
 
-    Of numbers alone: a function that took the hours too would count up and down for every path who holds them.
+    Given numbers alone: compiled code counts who holds an array, and would do so here anew for every path.
     """
     months, meter = max(routine[0], 0.0), max(routine[1], 0.0)
     if timing.is_overdue:

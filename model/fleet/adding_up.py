@@ -96,7 +96,7 @@ def add_up(cash: Amounts, fixed: Amounts, begin: int, sums: Sums) -> None:
         for place in range(of_cash.size):
             of_cash[place] += flat[row, place]
             flat[row, place] += alike[place]
-        for place in range(of_cash.size):
+        for place in range(of_cash.size):  # an index that has no sign needs no look whether it counts from the end
             flat_varying[row, first + np.uint64(place)] += flat[row, place]
         for year in range(years):
             total = same[year]

@@ -27,7 +27,7 @@ def fleet(tmp_path: Path) -> Path:
     return write_fleet(tmp_path, register=REGISTER.splitlines()[0] + "\n" + units)
 
 
-def after_one_group(shared: Shared, task: Any, groups: Sequence[Any], *_what: object) -> Iterator[Any]:
+def after_one_group(shared: Shared, task: Any, groups: Sequence[Any], *_what: object, **_how: object) -> Iterator[Any]:
     """The results of a run that its user stops when the first group is finished."""
     yield task(groups[0])
     shared.was_cut = True
